@@ -1,0 +1,1 @@
+"""What a workout is, the notation as a table of forms, reading a board, adding it up."""

@@ -1,0 +1,400 @@
+"""Reading one line of work: how much, of what, with what, how the sides share it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from rapidfuzz import fuzz, process
+
+from briefing.board.amounts import MOST, UNIT_WORDS, ReadAmount, find_loads, read_amount
+from briefing.board.models import Amount, Load, Option, Work
+from briefing.library.finding import Library
+from briefing.library.models import KIT, REASONS, UNIT_OF, Movement
+from briefing.problems import Place, Problem
+from briefing.sources.text import Text
+from briefing.units import Unit
+
+# Other spellings of the reasons for an option, as coaches write them on a board.
+REASON_WORDS: dict[str, str] = {
+    "no room": "small room",
+    "no space": "small room",
+    "indoors": "small room",
+    "apartment": "quiet",
+    "neighbours": "quiet",
+    "neighbors": "quiet",
+    "no noise": "quiet",
+    "no jumping": "no impact",
+    "low impact": "no impact",
+    "beginner": "new to it",
+    "beginners": "new to it",
+    "new": "new to it",
+    "tired": "tired today",
+    "back": "low back",
+    "knees": "knee",
+    "hips": "hip",
+    "shoulders": "shoulder",
+    "wrists": "wrist",
+    "elbows": "elbow",
+    "ankles": "ankle",
+    "pregnant": "pregnant or after birth",
+    "wet": "wet ground",
+    "rain": "wet ground",
+    "lighter": "too heavy",
+}
+_SIDE_WORDS = r"(?:arms?|legs?|sides?|hands?|feet|foot)"
+_EACH_NUMBER = re.compile(
+    rf"^\s*(?P<number>\d+|:\d\d|\d+:\d\d)\s*(?:m|s|sec|reps)?\s*(?:each|ea\.?|per|a|every|/)\s*(?P<word>{_SIDE_WORDS})?\s*$", re.I
+)
+_EACH = re.compile(
+    rf"(?:[,\s]|^)(?:(?:each|ea\.?|per|/)\s*(?P<word>{_SIDE_WORDS})|e/s|each|ea\.?|both sides)\s*$", re.I
+)
+_ALTERNATING = re.compile(r"(?:^|[\s,(])(?:alternating|alternate|alt\.?)(?:\s+(?:legs|arms|sides|hands))?(?=[\s,)]|$)", re.I)
+_TOTAL = re.compile(r"\(\s*(?:t|total|in all)\s*\)|\bin (?:all|total)\b|\btotal\b", re.I)
+_MOST = re.compile(r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?:reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?", re.I)
+_LEFT = re.compile(r"\s+in (?:the )?(?:remaining|rest of the|left ?over)(?: time)?\s*$|\s+in the time (?:that is )?left\s*$", re.I)
+_NOTE_SPLIT = re.compile(r"\s+(?=(?:with|w/|at|to|from|over|on|in|holding|and back|\+ bk)\b)", re.I)
+_TEMPO = re.compile(r"^\s*(?:tempo\s*)?(?:@\s*)?(\d-?\d-?[\dx]-?[\dx])\s*(?:tempo)?\s*$", re.I)
+_EFFORT = re.compile(r"^\s*(?:@\s*)?(?:(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|\d+\s*(?:of|/|out of)\s*(?:10|ten))\s*$", re.I)
+
+
+@dataclass
+class LineReader:
+    """Reads lines of work against a library and collects problems.
+
+    `varying` says that the header gives the numbers round by round (21-15-9), so that a line needs none.
+    """
+
+    text: Text
+    library: Library
+    problems: list[Problem] = field(default_factory=list)
+    varying: Amount | None = None
+    most_is_meant: bool = False
+
+    def work(self, line: int, start: int, words: str, *, as_option: bool = False) -> Work | None:
+        """Read `words`, which stand in `line` from column `start` (counted from 0); None where it cannot be used."""
+        return _Reading(self, line, start, words, as_option).work()
+
+    def option(self, line: int, start: int, words: str, of: Work) -> Option | None:
+        """Read what follows "or": another way to do `of`, its reasons in brackets; the amount is `of`'s if none stands there."""
+        reasons: list[str] = []
+        written: list[str] = []
+        for bracket in list(re.finditer(r"\(([^()]*)\)", words)):
+            found = [_reason(part) for part in re.split(r"[,;/]| or ", bracket[1])]
+            if all(found):
+                reasons += [r for r in found if r]
+                written += [part.strip().lower() for part in re.split(r"[,;/]| or ", bracket[1])]
+            elif not find_loads(bracket[1])[0] and not _TOTAL.search(bracket[0]):
+                self._unknown_reason(line, start + bracket.start(1), bracket[1])
+            else:
+                continue
+            words = words[: bracket.start()] + " " * len(bracket[0]) + words[bracket.end() :]
+        reader = _Reading(self, line, start, words, as_option=True)
+        work = reader.work(default=of)
+        return None if work is None else Option(work=work, reasons=tuple(dict.fromkeys(reasons)), written_reasons=tuple(written))
+
+    def error(self, code: str, message: str, suggestion: str | None, place: Place) -> None:
+        """Collect an error."""
+        self.problems.append(Problem(level="error", code=code, message=message, suggestion=suggestion, place=place))
+
+    def note(self, code: str, message: str, suggestion: str | None, place: Place) -> None:
+        """Collect a warning about how something was read."""
+        self.problems.append(Problem(level="warning", code=code, message=message, suggestion=suggestion, place=place))
+
+    def _unknown_reason(self, line: int, start: int, words: str) -> None:
+        known = (*REASONS, *REASON_WORDS)
+        best = process.extractOne(words.lower().strip(), known, scorer=fuzz.ratio, score_cutoff=60)
+        self.error(
+            "unknown-reason",
+            f'"{words.strip()}" is not a reason that an option can have',
+            best[0] if best else "one of: " + ", ".join(REASONS),
+            self.text.place(line, start + 1, start + 1 + len(words)),
+        )
+
+
+def _reason(words: str) -> str | None:
+    bare = re.sub(r"^if (?:you have |there is |your )?", "", words.strip().lower())
+    if bare in REASONS or bare in REASON_WORDS:
+        return REASON_WORDS.get(bare, bare)
+    # "no step", "no dumbbell": kit that is not there.
+    return "no kit" if bare.removeprefix("no ") in KIT and bare.startswith("no ") else None
+
+
+@dataclass
+class _Reading:
+    reader: LineReader
+    line: int
+    start: int
+    words: str
+    as_option: bool
+
+    def work(self, default: Work | None = None) -> Work | None:
+        words = self.words
+        total_meant = bool(_TOTAL.search(words))
+        words = _blank(words, _TOTAL)
+        brackets = [m[1] for m in re.finditer(r"\(([^()]*)\)", words)]
+        loads, words = self._loads(words)
+        bare = re.sub(r"\([^()]*\)", lambda m: " " * len(m[0]), words)
+        alternating = bool(_ALTERNATING.search(bare))
+        bare = _blank(bare, _ALTERNATING, keep=", ")
+        most = _MOST.match(bare)
+        amount = None if most else read_amount(bare)
+        rest_at = most.end() if most else amount.end if amount else 0
+        clauses = _clauses(bare, rest_at)
+        main_at, main = clauses[0]
+        left_over = _LEFT.search(main)
+        main = main[: left_over.start()] if left_over else main
+        each = _EACH.search(main)
+        side_word = _side_word(each["word"]) if each else None
+        if each:
+            main = main[: each.start()]
+        per_side_number, notes, tempo, effort, unbroken = None, [], None, None, False
+        for _, clause in clauses[1:]:
+            own = _EACH_NUMBER.match(clause)
+            if own:
+                per_side_number = read_amount(own["number"])
+                side_word = _side_word(own["word"])
+            elif _EACH.fullmatch(clause) or _EACH.fullmatch(" " + clause.strip()):
+                match = _EACH.search(" " + clause.strip())
+                each, side_word = match, _side_word(match["word"]) if match else None
+            elif tempo_match := _TEMPO.match(clause):
+                tempo = tempo_match[1]
+            elif _EFFORT.match(clause):
+                effort = clause.strip(" @")
+            elif clause.strip().lower() == "unbroken":
+                unbroken = True
+            elif clause.strip():
+                notes.append(clause.strip())
+        name_start, name = _trim(main_at, main)
+        if not name and most is None and amount is None:
+            return None
+        found = self._movement(name_start, name, amount)
+        if found is None:
+            return None
+        movement, note = found
+        if note:
+            notes.insert(0, note)
+        amounts = self._amounts(amount, movement, bool(most), default)
+        if amounts is None:
+            return None
+        sides_written = alternating or each is not None or per_side_number is not None or _pair(amount)
+        amounts = self._share(amounts, amount, per_side_number, each is not None, total_meant)
+        sides = "alternating" if alternating else movement.sides
+        if (each is not None or per_side_number is not None or _pair(amount)) and not alternating and sides == "both":
+            sides = "each"
+        side_word = side_word or _usual_side(movement) if sides != "both" else None
+        loads = loads + tuple(load for b in brackets for load in _bracket_load(b, movement))
+        notes += [b.strip() for b in brackets if not _bracket_load(b, movement) and not find_loads(b)[0] and not _reason(b)]
+        return Work(
+            movement=movement.slug,
+            written=name,
+            sides=sides,
+            sides_written=sides_written,
+            side_word=side_word,
+            amounts=amounts,
+            loads=loads,
+            effort=effort,
+            tempo=tempo,
+            unbroken=unbroken,
+            note=", ".join(notes) or None,
+            place=self._place(0, len(self.words.rstrip())),
+        )
+
+    def _place(self, start: int, end: int) -> Place:
+        return self.reader.text.place(self.line, self.start + start + 1, self.start + end + 1)
+
+    def _loads(self, words: str) -> tuple[tuple[Load, ...], str]:
+        """Take the loads out, but keep the columns: what is left is as long as before."""
+        loads, left = find_loads(words)
+        if not loads:
+            return (), words
+        # find_loads puts one blank in place of what it took; the columns before it are the same.
+        cut = next((i for i, (a, b) in enumerate(zip(words, left, strict=False)) if a != b), len(left))
+        return loads, left[:cut] + " " * (len(words) - len(left)) + left[cut:]
+
+    def _movement(self, start: int, name: str, amount: ReadAmount | None) -> tuple[Movement, str | None] | None:
+        library = self.reader.library
+        for candidate, note in _candidates(name):
+            slug = library.find(candidate)
+            if slug is None:
+                continue
+            movement = library.get(slug)
+            if movement is None:
+                self.reader.error(
+                    "movement-unusable",
+                    f'the movement file of "{candidate}" has errors',
+                    f"briefing check {library.file_of(slug)}",
+                    self._place(start, start + len(name)),
+                )
+                return None
+            return movement, note
+        place = self._place(start, start + max(1, len(name)))
+        if not name:
+            self.reader.error("movement-missing", "a movement is missing after the number", "20 goblet squats", place)
+            return None
+        first, _, tail = name.partition(" ")
+        if tail and amount is not None and amount.unit is None and library.find(tail) and first.isalpha():
+            near = process.extractOne(first.lower(), UNIT_WORDS, scorer=fuzz.ratio, score_cutoff=50)
+            self.reader.error(
+                "unknown-unit",
+                f'"{first}" is not a unit',
+                near[0] if near else "one of: reps, m, km, ft, yd, mi, cal, s, min",
+                self._place(start, start + len(first)),
+            )
+            return None
+        near_names = library.nearest(name)
+        self.reader.error("unknown-movement", f'no movement is called "{name}"', " · ".join(near_names) or None, place)
+        return None
+
+    def _amounts(
+        self, amount: ReadAmount | None, movement: Movement, most: bool, default: Work | None
+    ) -> tuple[Amount, ...] | None:
+        usual = UNIT_OF[movement.counts[0]]
+        if most:
+            return (Amount(unit=usual, most=True),)
+        if amount is None:
+            if default is not None:
+                return self._like(default, usual)
+            if self.reader.varying is not None:
+                return (self.reader.varying.model_copy(update={"unit": usual}),)
+            if self.reader.most_is_meant:
+                return (Amount(unit=usual, most=True),)
+            self.reader.error(
+                "amount-missing",
+                f'"{self.words.strip()}" has no number',
+                f"20 {self.words.strip()}",
+                self._place(0, len(self.words.rstrip())),
+            )
+            return None
+        unit = amount.unit or ("reps" if usual in {"m", "s", "cal"} else usual)
+        place = self._place(0, max(1, len(amount.written)))
+        if amount.unit is None and usual != "reps" and "reps" not in movement.counts:
+            unit_word = {"m": "m", "s": "s", "cal": "cal"}[usual]
+            self.reader.error(
+                "unit-missing",
+                f'"{amount.written}" has no unit, and "{movement.name}" is not counted in reps',
+                f"{amount.written} {unit_word} {self.words[amount.end :].strip()}",
+                place,
+            )
+            return None
+        if not self._bounds(amount.value, unit, amount.written, place):
+            return None
+        if amount.odd:
+            self.reader.note("number-read", amount.odd, None, place)
+        amounts = [Amount(unit=unit, by_round=(amount.value,), at_most=amount.at_most)]
+        if amount.second is not None and amount.second != amount.value:
+            if not self._bounds(amount.second, unit, amount.written, place):
+                return None
+            amounts.append(Amount(unit=unit, by_round=(amount.second,)))
+        return tuple(amounts)
+
+    def _like(self, default: Work, usual: Unit) -> tuple[Amount, ...] | None:
+        """An option without a number of its own does the number of what it replaces, if both count the same."""
+        if default.amount.unit == usual:
+            return default.amounts
+        self.reader.error(
+            "amount-missing",
+            f'"{self.words.strip()}" counts in another unit than the line above, so it needs its own number',
+            {"reps": "or 20 …", "m": "or 200 m …", "s": "or 1:00 …", "cal": "or 12 cal …"}[usual],
+            self._place(0, len(self.words.rstrip())),
+        )
+        return None
+
+    def _bounds(self, value: int, unit: Unit, written: str, place: Place) -> bool:
+        if value < 0:
+            self.reader.error("number-negative", f'"{written}" is below zero', written.lstrip("-"), place)
+        elif value == 0:
+            self.reader.error("number-zero", f'"{written}" is nothing to do', "a number from 1, or leave the line out", place)
+        elif value > MOST[unit]:
+            word = {"reps": "reps", "m": "m", "s": "seconds", "cal": "calories"}[unit]
+            self.reader.error(
+                "number-absurd", f'"{written}" is more than anybody does ({MOST[unit]:,} {word} at the most here)', None, place
+            )
+        else:
+            return True
+        return False
+
+    def _share(
+        self,
+        amounts: tuple[Amount, ...],
+        amount: ReadAmount | None,
+        per_side: ReadAmount | None,
+        each: bool,
+        total_meant: bool,
+    ) -> tuple[Amount, ...]:
+        """Make the amount both sides together: `12/12` and `12 each arm` are 24; `12, 6 each arm` is 12."""
+        if total_meant:
+            return amounts
+        if _pair(amount) or (each and per_side is None):
+            return tuple(a.model_copy(update={"by_round": tuple(2 * n for n in a.by_round), "step": 2 * a.step}) for a in amounts)
+        if per_side is not None and amounts[0].by_round and len(set(amounts[0].by_round)) == 1:
+            whole = amounts[0].by_round[0]
+            if 2 * per_side.value != whole:
+                self.reader.error(
+                    "sides-differ",
+                    f"{per_side.value} each side makes {2 * per_side.value}, but the line says {whole}",
+                    f"{2 * per_side.value} …, {per_side.value} each side" if whole % 2 else f"{whole} …, {whole // 2} each side",
+                    self._place(0, len(self.words.rstrip())),
+                )
+        return amounts
+
+
+def _pair(amount: ReadAmount | None) -> bool:
+    return amount is not None and amount.second is not None and amount.second == amount.value
+
+
+def _blank(words: str, pattern: re.Pattern[str], keep: str = "") -> str:
+    """Put blanks where the pattern stands, so that columns stay right."""
+    return pattern.sub(lambda m: "".join(c if c in keep else " " for c in m[0]), words)
+
+
+def _clauses(words: str, start: int) -> list[tuple[int, str]]:
+    """Cut at commas that are no decimal commas; gives each clause with the column it starts at."""
+    out, at = [], start
+    for match in re.finditer(r",(?!\d)", words[start:]):
+        out.append((at, words[at : start + match.start()]))
+        at = start + match.end()
+    out.append((at, words[at:]))
+    return out
+
+
+def _trim(start: int, words: str) -> tuple[int, str]:
+    left = len(words) - len(words.lstrip(" @x×"))
+    return start + left, words.strip(" @x×").rstrip(".:;") if words.strip() else ""
+
+
+def _candidates(name: str) -> list[tuple[str, str | None]]:
+    """Names to look for, the whole first, then without what follows "with", "to", … ."""
+    name = re.sub(r"\s+", " ", name)
+    without_kit = re.sub(r"^(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)\s+", "", name, flags=re.I)
+    tail_kit = re.sub(r"\s+(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)$", "", name, flags=re.I)
+    out: list[tuple[str, str | None]] = [(name, None)]
+    kit_word = "dumbbell " if re.search(r"\bdbs?\b|dumbbells?", name, re.I) else "kettlebell "
+    out += [(kit_word + c, None) for c in (without_kit, tail_kit) if c != name]
+    out += [(c, None) for c in (without_kit, tail_kit) if c != name]
+    out += [(name[: m.start()], name[m.end() :]) for m in reversed(list(_NOTE_SPLIT.finditer(name)))]
+    return out
+
+
+def _side_word(word: str | None) -> str | None:
+    if not word:
+        return None
+    bare = word.lower().rstrip("s")
+    return {"hand": "arm", "feet": "leg", "foot": "leg"}.get(bare, bare)
+
+
+def _usual_side(movement: Movement) -> str:
+    if movement.pattern in {"lunge", "squat", "run", "crawl", "jump"} or "leg" in movement.slug or "step" in movement.slug:
+        return "leg"
+    if movement.pattern in {"push", "pull", "overhead", "carry"}:
+        return "arm"
+    return "leg" if movement.slug.startswith(("mountain", "march")) else "side"
+
+
+def _bracket_load(words: str, movement: Movement) -> tuple[Load, ...]:
+    """`(15s)` behind a movement with dumbbells is a weight, not seconds; `(22,5/15)` is a load without its unit."""
+    if not movement.kit or not re.fullmatch(r"\s*\d+(?:[.,]\d+)?s?(?:\s*/\s*\d+(?:[.,]\d+)?s?)?\s*(?:kgs?|lbs?)?\s*", words):
+        return ()
+    plain = words.replace("s", "").strip()
+    loads, _ = find_loads(plain if re.search(r"kg|lb", plain) else plain + " kg")
+    return loads

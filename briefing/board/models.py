@@ -1,0 +1,245 @@
+"""A workout without special cases: parts, windows of time, stations, cycles, work.
+
+Everything that stands on a board is one of these. `Stations` rotate over the windows of a part; a part that is one
+stretch of time has one window and one station.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from briefing.library.models import Sides
+from briefing.problems import Model, Place
+from briefing.units import Unit
+
+Goal = Literal["time", "most", "complete", "heaviest", "quality"]
+Group = Literal["heavier", "lighter"]
+Scheme = Literal[
+    "for-time", "amrap", "every", "intervals", "sets", "build-to-max", "max-reps", "for-quality", "open-ladder"
+]
+
+
+class Amount(Model):
+    """How much of something, by round.
+
+    `(20,)` is 20 in every round; `(21, 15, 9)` one number a round; `(2, 4)` with `step=2` goes on 6, 8, …; `most` is
+    as many as possible. `at_most` is the upper end of a range (3-5). Whole reps, metres, seconds or calories.
+    """
+
+    unit: Unit
+    by_round: tuple[int, ...] = ()
+    step: int = 0
+    most: bool = False
+    at_most: int | None = None
+
+    def in_round(self, number: int) -> int:
+        """Give the amount of round `number`, counted from 0; 0 where it is "as many as possible"."""
+        if not self.by_round:
+            return 0
+        if number < len(self.by_round):
+            return self.by_round[number]
+        if self.step:
+            return self.by_round[-1] + self.step * (number - len(self.by_round) + 1)
+        return self.by_round[-1] if len(self.by_round) == 1 else 0
+
+    @property
+    def varies(self) -> bool:
+        """Say whether it differs from round to round."""
+        return bool(self.step) or len(set(self.by_round)) > 1
+
+
+class Load(Model):
+    """A load as written and in kilos: `two 15 kg dumbbells` is kg 15, count 2."""
+
+    written: str
+    kg: float | None = None
+    count: int = 1
+    percent: float | None = None
+    group: Group | None = None
+
+
+class Work(Model):
+    """A line of work: a movement, how much, with what.
+
+    `amounts` has one entry, or two where two groups do different numbers (heavier and lighter); the first is what
+    totals count, both sides together. `sides` is how the sides share it. `side_word` is arm, leg or side.
+    """
+
+    movement: str
+    written: str
+    sides: Sides = "both"
+    sides_written: bool = False
+    side_word: str | None = None
+    amounts: tuple[Amount, ...] = Field(min_length=1)
+    loads: tuple[Load, ...] = ()
+    options: tuple[Option, ...] = ()
+    effort: str | None = None
+    tempo: str | None = None
+    unbroken: bool = False
+    note: str | None = None
+    place: Place
+
+    @property
+    def amount(self) -> Amount:
+        """The amount that totals count."""
+        return self.amounts[0]
+
+
+class Option(Model):
+    """Another way to do a line of work.
+
+    `reasons` are those of the fixed list ("no kit"), `written_reasons` the words of the board ("no step").
+    """
+
+    work: Work
+    reasons: tuple[str, ...] = ()
+    written_reasons: tuple[str, ...] = ()
+
+
+class Rest(Model):
+    """A rest that stands among the work; None is "as needed"."""
+
+    seconds: int | None = None
+    place: Place
+
+
+class Cycle(Model):
+    """Work that is gone through `rounds` times (None: until the time is up), with a rest between rounds.
+
+    `any_order` means that the amounts are totals to be split as one likes; `plan_rounds` is how the coach would split
+    them. N rounds have N-1 rests between them.
+    """
+
+    items: tuple[Work | Rest, ...]
+    rounds: int | None = 1
+    rest_between_s: int | None = 0
+    any_order: bool = False
+    plan_rounds: int | None = None
+
+
+class Station(Model):
+    """What is done in one window: cycles one after the other (a start, the body, a finish). No cycle: off."""
+
+    cycles: tuple[Cycle, ...] = ()
+
+
+class Windows(Model):
+    """Stretches of clock: `count` of them, each `work_s` long (None: no limit) with `gap_s` of rest between."""
+
+    count: int = 1
+    work_s: int | None = None
+    gap_s: int = 0
+
+
+class Every(Model):
+    """Comes every `every_s` seconds, the first time at `from_s`."""
+
+    every_s: int
+    from_s: int
+
+
+class At(Model):
+    """Comes at these seconds of the clock."""
+
+    times_s: tuple[int, ...]
+
+
+class OnBreak(Model):
+    """Comes each time the work is put down."""
+
+    phrase: str
+
+
+class Interrupt(Model):
+    """Work that the clock (or a break) forces in between."""
+
+    trigger: Every | At | OnBreak
+    works: tuple[Work, ...]
+    place: Place
+
+
+class Part(Model):
+    """A part of a workout: stations rotating over windows of time, and what is forced in between.
+
+    `score` is what is written down, None where the board does not say. `carries_on`: the next window starts where the
+    last one stopped. `team` is how pairs share it, in words.
+    """
+
+    name: str | None = None
+    windows: Windows = Windows()
+    stations: tuple[Station, ...] = ()
+    goal: Goal = "time"
+    sets: bool = False
+    interrupts: tuple[Interrupt, ...] = ()
+    score: str | None = None
+    carries_on: bool = False
+    team: str | None = None
+    target: str | None = None
+    rest_after_s: int = 0
+    place: Place
+
+    @property
+    def scheme(self) -> Scheme:
+        """The kind of part, derived from its shape."""
+        if self.goal == "heaviest":
+            return "build-to-max"
+        if self.goal == "quality":
+            return "for-quality"
+        if self.sets:
+            return "sets"
+        if self.goal == "time":
+            return "for-time"
+        if self.goal == "complete" and self.windows.gap_s == 0:
+            return "every"
+        if self.goal == "complete" or self.windows.count > 1:
+            return "intervals"
+        works = [w for w in self.works if w.amount.most]
+        if works and len(self.works) == 1:
+            return "max-reps"
+        if any(w.amount.step for w in self.works):
+            return "open-ladder"
+        return "amrap"
+
+    @property
+    def cycles(self) -> tuple[Cycle, ...]:
+        """All cycles, station by station."""
+        return tuple(c for s in self.stations for c in s.cycles)
+
+    @property
+    def works(self) -> tuple[Work, ...]:
+        """All lines of work, in the board's order, without what interrupts."""
+        return tuple(i for c in self.cycles for i in c.items if isinstance(i, Work))
+
+    @property
+    def body(self) -> Cycle | None:
+        """The cycle that is gone through most often: what one calls the rounds of this part."""
+        return max(self.cycles, key=lambda c: c.rounds or 10**6, default=None)
+
+    @property
+    def clock_s(self) -> int | None:
+        """The whole clock of this part, None without a limit. The last window is followed by no gap."""
+        w = self.windows
+        return None if w.work_s is None else w.count * w.work_s + (w.count - 1) * w.gap_s
+
+
+class Workout(Model):
+    """A workout as it stands on the board, with the coach's notes below it."""
+
+    title: str
+    parts: tuple[Part, ...]
+    notes: str = ""
+    file: str
+
+    @property
+    def works(self) -> tuple[Work, ...]:
+        """All lines of work of all parts, what interrupts last in its part."""
+        out: list[Work] = []
+        for part in self.parts:
+            out += part.works
+            out += [w for i in part.interrupts for w in i.works]
+        return tuple(out)
+
+
+Work.model_rebuild()

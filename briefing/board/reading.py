@@ -1,0 +1,497 @@
+"""Reading a board: its lines, one by one, through the table of forms, into a workout."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from rapidfuzz import fuzz, process
+
+from briefing.board.forms import (
+    AFTER_EACH,
+    FORMS,
+    INTERRUPT,
+    INTERRUPT_LOOSE,
+    REST_LINE,
+    SECTION,
+    STATION,
+    CannotRead,
+    Form,
+    PartDraft,
+    T,
+    seconds,
+)
+from briefing.board.lines import LineReader
+from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Station, Windows, Work, Workout
+from briefing.library.finding import Library
+from briefing.problems import Found, Place, Problem, has_errors
+from briefing.sources.text import Text
+from briefing.units import write_clock
+
+_NOTES = re.compile(r"^##\s+notes\s*$", re.IGNORECASE)
+_OPTION = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?or:?\s+)(?P<words>\S.*)$", re.IGNORECASE)
+_BULLET = re.compile(r"^\s*(?:[-*•·]\s+|#+\s+)?")
+_HEADISH = re.compile(
+    r"^\s*(?:for\b|cap\b|time cap|amrap\b|every\b|emom|rest\b|interval|plan\b|any order|score\b|build\b|max reps|\d+\s*(?:rounds?|rds?)\b)", re.I
+)
+_MOST_LINES = 400
+
+
+def read_board(text: Text, first_line: int, library: Library, title: str) -> Found[Workout]:
+    """Read the board that begins at `first_line` of a text; what stands below `## Notes` is the coach's notes.
+
+    Gives the workout, or None where an error leaves nothing to work with. Problems: one for each mistake, each with its
+    place; a line that cannot be read is an error (`line-unread`), and reading goes on with the next one.
+    """
+    reading = _Board(text, library)
+    notes: list[str] = []
+    in_notes = False
+    for number in range(first_line, len(text.lines) + 1):
+        line = text.lines[number - 1]
+        if not in_notes and _NOTES.match(line):
+            in_notes = True
+        elif in_notes:
+            notes.append(line)
+        elif number - first_line > _MOST_LINES:
+            reading.reader.error(
+                "board-too-long", f"a board has at most {_MOST_LINES} lines", "a `## Notes` heading before your notes", text.place(number)
+            )
+            break
+        elif line.strip() and not re.fullmatch(r"\s*[-=_*]{3,}\s*", line):
+            reading.line(number, line)
+    parts = reading.finish()
+    problems = tuple(reading.reader.problems)
+    if not parts and not has_errors(problems):
+        place = text.place(min(first_line, len(text.lines)))
+        problems = (
+            *problems,
+            Problem(level="error", code="board-empty", message="there is no work on this board",
+                    suggestion="a line such as `5 rounds for time`, and below it `20 goblet squats`", place=place),
+        )  # fmt: skip
+    if not parts:
+        return Found(None, problems)
+    made = Workout(title=title, parts=parts, notes="\n".join(notes).strip(), file=text.name)
+    return Found(made, problems)
+
+
+@dataclass
+class _Board:
+    text: Text
+    library: Library
+    parts: list[Part] = field(default_factory=list)
+    draft: PartDraft | None = None
+    interrupts: list[Interrupt] = field(default_factory=list)
+    reader: LineReader = field(init=False)
+    last: tuple[str, int] | None = None
+
+    def __post_init__(self) -> None:
+        self.reader = LineReader(self.text, self.library)
+
+    def line(self, number: int, line: str) -> None:
+        """Read one line that is not blank."""
+        option = _OPTION.match(line)
+        if option:
+            self._option(number, option.end("lead"), option["words"])
+            return
+        start = len(_BULLET.match(line)[0])  # type: ignore[index]  # the pattern fits any line
+        words = line[start:].rstrip()
+        try:
+            if self._rest(number, words) or self._interrupt(number, start, words) or self._clauses(number, start, words):
+                return
+        except CannotRead as stop:
+            at = line.find(stop.at)
+            place = self.text.place(number, at + 1, at + 1 + len(stop.at)) if at >= 0 else self.text.place(number)
+            self.reader.error(stop.code, stop.message, stop.suggestion, place)
+            return
+        self._work_line(number, start, words)
+
+    def finish(self) -> tuple[Part, ...]:
+        """Close the last part and give all of them."""
+        self._close()
+        return tuple(self.parts)
+
+    # --- lines that are not work ------------------------------------------------------------------------------------
+
+    def _option(self, number: int, start: int, words: str) -> None:
+        work = self._last_work()
+        if work is None:
+            self.reader.error(
+                "option-without-line", "there is no line above that this could stand instead of", None, self.text.place(number, start + 1)
+            )
+            return
+        option = self.reader.option(number, start, words, work)
+        if option is not None:
+            self._put_last(work.model_copy(update={"options": (*work.options, option)}))
+
+    def _rest(self, number: int, words: str) -> bool:
+        match = REST_LINE.match(words)
+        if not match or self.draft is None or not (self.draft.body or self.draft.before):
+            return False
+        place = self.text.place(number)
+        self._add(Rest(seconds=seconds(match["t"]) if match["t"] else None, place=place))
+        return True
+
+    def _interrupt(self, number: int, start: int, words: str) -> bool:
+        match = INTERRUPT.match(words)
+        loose = None if match else INTERRUPT_LOOSE.match(words)
+        inside = self.draft is not None and bool(self.draft.body or self.draft.said or self.draft.goal)
+        if not (match or loose) or (not inside and not (match and match["brk"])):
+            return False
+        found = match or loose
+        assert found is not None  # noqa: S101 - one of the two matched
+        place = self.text.place(number, start + 1, start + 1 + len(words))
+        works = self._works(number, start + found.start("work"), found["work"])
+        trigger: Every | At | OnBreak
+        groups = found.groupdict()
+        if groups.get("brk"):
+            trigger = OnBreak(phrase=found["brk"].lower())
+        elif groups.get("at"):
+            trigger = At(times_s=tuple(sorted(seconds(t) for t in re.findall(T, found["at"], re.IGNORECASE))))
+        else:
+            every_s = seconds(found["every"], bare_minutes=True)
+            said = groups.get("from")
+            from_s = every_s
+            if said:
+                from_s = 0 if re.fullmatch(r"zero|the start|0:00|:00|0", said, re.IGNORECASE) else seconds(said, bare_minutes=True)
+            else:
+                every = write_clock(every_s)
+                self.reader.note(
+                    "interrupt-from",
+                    f"read as: the first time at {every}, not at the start",
+                    f"Every {every} from 0:00: {found['work']}   (or: Every {every} from {every}: …)",
+                    place,
+                )
+            trigger = Every(every_s=every_s, from_s=from_s)
+        if works:
+            self.interrupts.append(Interrupt(trigger=trigger, works=tuple(works), place=place))
+            self.last = ("interrupt", len(works) - 1)
+        self._open(number)
+        return True
+
+    def _clauses(self, number: int, start: int, words: str) -> bool:
+        """Apply the forms to a line of clauses; work may follow after a colon."""
+        head, tail_at = words, None
+        found = _fit(words)
+        if found is None:
+            for colon in re.finditer(r":(?=\s)", words):
+                found = _fit(words[: colon.start()])
+                if found is not None:
+                    head, tail_at = words[: colon.start()], colon.end()
+                    break
+        if found is None:
+            if _HEADISH.match(words) and not self._is_work(words):
+                self._unread(number, start, words)
+                return True
+            return False
+        for form, match in found:
+            self._prepare(number, form)
+            assert self.draft is not None  # noqa: S101 - _prepare opened one
+            form.act(self.draft, match)
+            self.draft.said.add(form.name)
+        del head
+        if tail_at is not None:
+            self._work_line(number, start + tail_at, words[tail_at:])
+        return True
+
+    def _is_work(self, words: str) -> bool:
+        trial = LineReader(self.text, self.library, varying=Amount(unit="reps", by_round=(1,)))
+        return trial.work(1, 0, words) is not None
+
+    def _unread(self, number: int, start: int, words: str) -> None:
+        examples = [f.example for f in FORMS]
+        best = process.extractOne(words, examples, scorer=fuzz.WRatio)
+        self.reader.error(
+            "line-unread",
+            f'"{words}" begins like a form of the board, but the rest of it cannot be read',
+            best[0] if best else None,
+            self.text.place(number, start + 1, start + 1 + len(words)),
+        )
+
+    def _prepare(self, number: int, form: Form) -> None:
+        """Open a part, or a new one where this clause begins one and the old one has its work already."""
+        draft = self.draft
+        if draft is None:
+            self._open(number)
+            return
+        has_work = bool(draft.body or draft.before or draft.after)
+        if form.name == "part" and (has_work or draft.goal or draft.name):
+            self._close()
+            self._open(number)
+        elif form.opens and has_work:
+            if form.name == "rounds" and draft.goal in {"time", "most"} and draft.rounds is None and not draft.numbers:
+                # "For time: 400 m run / 3 rounds of …": what came before is done once, at the start.
+                draft.before += [item for _, item in draft.body]
+                draft.body.clear()
+                return
+            self._close()
+            self._open(number)
+
+    # --- work -------------------------------------------------------------------------------------------------------
+
+    def _work_line(self, number: int, start: int, words: str) -> None:
+        self._open(number)
+        draft = self.draft
+        assert draft is not None  # noqa: S101 - opened above
+        label = None
+        station = STATION.match(words)
+        if station:
+            label = station["n"] or ("1" if (station["odd"] or "").lower() == "odd" else "2")
+            start, words = start + station.start("work"), station["work"]
+            if re.fullmatch(r"\s*(?:off|rest)\s*\.?\s*", words, re.IGNORECASE):
+                draft.body.append((label, Rest(seconds=None, place=self.text.place(number))))
+                return
+        section = SECTION.match(words)
+        if section:
+            which = (section["which"] or section["bare"]).lower()
+            draft.section = "before" if re.match(r"buy|start|first|to start", which) else "after"
+            if section["bare"]:
+                return
+            start, words = start + section.start("work"), section["work"]
+        each = AFTER_EACH.match(words)
+        self.reader.varying = Amount(unit="reps", by_round=draft.numbers, step=draft.step) if draft.numbers and not each else None
+        self.reader.most_is_meant = bool({"max", "intervals"} & draft.said)
+        if each:
+            work = self.reader.work(number, start + each.start("work"), each["work"])
+            if work is not None:
+                draft.after_each.append(work)
+            return
+        for work in self._works(number, start, words):
+            self._add(work, label)
+        if section and draft.section == "before":
+            draft.section = "body"
+
+    def _works(self, number: int, start: int, words: str) -> list[Work]:
+        """Read one line that may hold several lines of work: `10 swings + 8 push-ups`, `6 a, 12 b`."""
+        pieces = _pieces(words)
+        if len(pieces) == 1:
+            work = self.reader.work(number, start, words)
+            return [] if work is None else [work]
+        out = []
+        for at, piece in pieces:
+            work = self.reader.work(number, start + at, piece)
+            if work is not None:
+                out.append(work)
+        return out
+
+    def _add(self, item: Work | Rest, label: str | None = None) -> None:
+        draft = self.draft
+        assert draft is not None  # noqa: S101 - work lines open a part
+        if draft.section == "before":
+            draft.before.append(item)
+        elif draft.section == "after":
+            draft.after.append(item)
+        else:
+            if label is None and draft.body and draft.body[-1][0] is not None:
+                label = draft.body[-1][0]
+            draft.body.append((label, item))
+        self.last = (draft.section, -1)
+
+    def _last_work(self) -> Work | None:
+        if self.last and self.last[0] == "interrupt" and self.interrupts:
+            return self.interrupts[-1].works[self.last[1]]
+        items = self._section_items()
+        item = items[-1] if items else None
+        return item if isinstance(item, Work) else None
+
+    def _section_items(self) -> list[Work | Rest]:
+        draft = self.draft
+        if draft is None or self.last is None:
+            return []
+        return {"before": draft.before, "after": draft.after}.get(self.last[0]) or [i for _, i in draft.body]
+
+    def _put_last(self, work: Work) -> None:
+        assert self.draft is not None  # noqa: S101 - there is a last line, so there is a part
+        where = self.last[0] if self.last else "body"
+        if where == "interrupt":
+            old = self.interrupts[-1]
+            self.interrupts[-1] = old.model_copy(update={"works": (*old.works[:-1], work)})
+        elif where == "before":
+            self.draft.before[-1] = work
+        elif where == "after":
+            self.draft.after[-1] = work
+        else:
+            self.draft.body[-1] = (self.draft.body[-1][0], work)
+
+    # --- parts ------------------------------------------------------------------------------------------------------
+
+    def _open(self, number: int) -> None:
+        if self.draft is None:
+            self.draft = PartDraft(line=number)
+
+    def _close(self) -> None:
+        draft, self.draft = self.draft, None
+        interrupts, self.interrupts = tuple(self.interrupts), []
+        self.last = None
+        if draft is None:
+            return
+        place = self.text.place(draft.line)
+        if not (draft.body or draft.before or draft.after or draft.after_each):
+            if not has_errors(self.reader.problems):
+                self.reader.error(
+                    "part-empty", "below this there is no line of work", "  20 goblet squats", place
+                )
+            return
+        part = make_part(draft, interrupts, place, self.reader)
+        if part is not None:
+            self.parts.append(part)
+
+
+def _fit(words: str) -> list[tuple[Form, re.Match[str]]] | None:
+    """Cut a line at its commas and fit each stretch with a form, the longest stretch first; None where one is left over."""
+    pieces = [p for p in re.split(r"\s*[,;](?!\d)\s*", words.strip().rstrip(":")) if p]
+    out: list[tuple[Form, re.Match[str]]] = []
+    index = 0
+    while index < len(pieces):
+        for end in range(len(pieces), index, -1):
+            joined = ", ".join(pieces[index:end])
+            hit = next(((f, m) for f in FORMS if (m := f.pattern.match(joined))), None)
+            if hit:
+                out.append(hit)
+                index = end
+                break
+        else:
+            return None
+    return out or None
+
+
+def _pieces(words: str) -> list[tuple[int, str]]:
+    """Cut at " + " and at commas before a number that begins a new line of work (not "6 each arm")."""
+    cuts = [0]
+    for match in re.finditer(r"\s\+\s+|[,;]\s+(?=\d+(?::\d\d)?\s*(?:m|cal|s)?\s+[A-Za-z])", words):
+        rest = words[match.end() :]
+        if re.match(r"\d+\s*(?:s|sec|m|reps)?\s*(?:each|ea|per|a|every)\b|:?\d\S*\s+of\s+10", rest, re.IGNORECASE):
+            continue
+        cuts.append(match.end())
+    ends = [*cuts[1:], len(words)]
+    return [(a, re.sub(r"(?:\s\+\s*|[,;]\s*)$", "", words[a:b])) for a, b in zip(cuts, ends, strict=True)]
+
+
+def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place, reader: LineReader) -> Part | None:
+    """Make a part of what the forms and lines have said.
+
+    Problems: `time-missing` and `rounds-missing` (errors: the form needs them), `windows-uneven` (error: a time that
+    the interval does not divide), `goal-read` (warning: no form says how it is done, read as for time).
+    """
+    goal = draft.goal
+    if goal is None:
+        goal = "time"
+        if draft.cap_s is None and not draft.any_order and not any(isinstance(i.trigger, OnBreak) for i in interrupts):
+            reader.note(
+                "goal-read",
+                "nothing says how this is done; it was read as for time",
+                f"{draft.rounds} rounds for time" if draft.rounds else "For time",
+                place,
+            )
+    stations = _stations(draft)
+    windows = _windows(draft, goal, len(stations), place, reader)
+    if windows is None:
+        return None
+    body = stations[0].cycles if stations else ()
+    if draft.before or draft.after:
+        start = (Cycle(items=tuple(draft.before)),) if draft.before else ()
+        end = (Cycle(items=tuple(draft.after)),) if draft.after else ()
+        stations = (Station(cycles=(*start, *body, *end)), *stations[1:])
+    if goal == "most" and "intervals" in draft.said and not any(w.amount.most for s in stations for c in s.cycles for w in c.items if isinstance(w, Work)):  # noqa: E501
+        goal = "complete"
+    return Part(
+        name=draft.name,
+        windows=windows,
+        stations=stations,
+        goal=goal,
+        sets=draft.sets,
+        interrupts=interrupts,
+        score=draft.score or _usual_score(goal, draft),
+        carries_on=draft.carries_on,
+        team=draft.team,
+        target=draft.target,
+        rest_after_s=draft.rest_after_s,
+        place=place,
+    )
+
+
+def _usual_score(goal: str, draft: PartDraft) -> str | None:
+    """Give what the trade writes down where the board says nothing; None where there is no custom (ask)."""
+    if goal == "time" and (draft.goal == "time" or draft.cap_s):
+        return "time"
+    if goal == "most" and "max" in draft.said:
+        return "repetitions"
+    if goal == "most" and (draft.windows or 1) == 1 and "intervals" not in draft.said:
+        return "rounds and repetitions"
+    return {"heaviest": "load", "quality": "nothing"}.get(goal)
+
+
+def _stations(draft: PartDraft) -> tuple[Station, ...]:
+    labels = list(dict.fromkeys(label for label, _ in draft.body))
+    works = [i for _, i in draft.body]
+    spread = "intervals" in draft.said and all(isinstance(i, Work) and i.amount.most for i in works) and len(works) > 1
+    if spread and labels == [None]:
+        return tuple(Station(cycles=(Cycle(items=(i,)),)) for i in works)
+    windowed = draft.window_s is not None and draft.goal in {"complete", "most"}
+    if windowed and any(label is not None for label in labels) and len(labels) > 1:
+        out = []
+        for label in labels:
+            items = tuple(i for at, i in draft.body if at == label)
+            off = all(isinstance(i, Rest) for i in items)
+            out.append(Station() if off else Station(cycles=(Cycle(items=items),)))
+        return tuple(out)
+    items = (*works, *draft.after_each)
+    if not items:
+        return (Station(),)
+    rounds: int | None = draft.rounds or 1
+    if draft.open_rounds or (draft.goal == "most" and draft.window_s is not None):
+        has_most = any(isinstance(i, Work) and i.amount.most for i in items)
+        rounds = 1 if has_most else None
+    if draft.goal == "complete" and draft.window_s is not None:
+        rounds = 1
+    return (
+        Station(
+            cycles=(
+                Cycle(
+                    items=items,
+                    rounds=rounds,
+                    rest_between_s=draft.rest_between_s,
+                    any_order=draft.any_order,
+                    plan_rounds=draft.plan_rounds,
+                ),
+            )
+        ),
+    )
+
+
+def _windows(draft: PartDraft, goal: str, stations: int, place: Place, reader: LineReader) -> Windows | None:
+    if goal in {"time", "quality"} or (draft.sets and draft.window_s is None):
+        return Windows(count=1, work_s=draft.cap_s)
+    if draft.window_s is None:
+        if goal == "heaviest":
+            return Windows(count=1, work_s=draft.cap_s)
+        reader.error("time-missing", "this needs a time", "AMRAP 12:00", place)
+        return None
+    if goal == "most" and "intervals" not in draft.said:
+        return Windows(count=draft.windows or 1, work_s=draft.window_s, gap_s=draft.gap_s)
+    count = draft.windows
+    if count is None and draft.total_s is not None:
+        if draft.total_s % draft.window_s:
+            reader.error(
+                "windows-uneven",
+                f"{write_clock(draft.total_s)} is not a whole number of times {write_clock(draft.window_s)}",
+                f"Every {write_clock(draft.window_s)} for {write_clock(draft.window_s * max(1, draft.total_s // draft.window_s))}",
+                place,
+            )
+            return None
+        count = draft.total_s // draft.window_s
+    if count is None and draft.rounds is not None:
+        count = draft.rounds
+    if count is None:
+        reader.error(
+            "rounds-missing",
+            "this does not say how many times",
+            f"Every {write_clock(draft.window_s)} for 7 rounds" if goal == "complete" else "0:40 on / 0:20 off, 4 rounds",
+            place,
+        )
+        return None
+    if "intervals" in draft.said and stations > 1:
+        count *= stations
+    if count > 200:
+        reader.error("number-absurd", f"that makes {count} stretches of time", "a longer interval or fewer rounds", place)
+        return None
+    return Windows(count=count, work_s=draft.window_s, gap_s=draft.gap_s)

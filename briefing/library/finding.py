@@ -1,0 +1,194 @@
+"""Finding a movement by any of its names, the coach's own first; each file is read at most once."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from rapidfuzz import fuzz, process
+
+from briefing.library.models import Movement
+from briefing.library.names import name_key, slug_of
+from briefing.library.reading import Draft, read_draft, resolve
+from briefing.problems import Place, Problem, has_errors
+from briefing.sources.head import read_head
+from briefing.sources.text import Text, read_text
+
+MOST_LEVELS = 2
+
+
+class Library:
+    """The movements of some folders; a file in an earlier folder hides one of the same slug in a later one.
+
+    `shown_from` is the folder that file names are shown against. Reading is lazy: a movement is read when it is asked
+    for by slug, names are taken from the heads alone.
+    """
+
+    def __init__(self, folders: tuple[Path, ...], built_in: Path | None = None, shown_from: Path | None = None) -> None:
+        self._folders = folders
+        self._built_in = built_in
+        self._shown_from = shown_from
+        self._read: dict[str, Movement | None] = {}
+        self._problems: dict[str, tuple[Problem, ...]] = {}
+        self._names: dict[str, str] | None = None
+        self._spoken: dict[str, str] = {}
+        self._clashes: list[Problem] = []
+
+    def slugs(self) -> tuple[str, ...]:
+        """Give all slugs, sorted."""
+        return tuple(sorted(self._files()))
+
+    def find(self, name: str) -> str | None:
+        """Give the slug of the movement that answers to this name, None where there is none."""
+        files = self._files()
+        slug = slug_of(name)
+        if slug in files:
+            return slug
+        return self._index().get(name_key(name))
+
+    def nearest(self, name: str, most: int = 3) -> tuple[str, ...]:
+        """Give the names that are most like this one, the nearest first; names that are far off are left out."""
+        self._index()
+        words = [*self._spoken]
+        hits = process.extract(name.lower(), words, scorer=fuzz.WRatio, limit=most * 3, score_cutoff=72)
+        out = dict.fromkeys(self._spoken[hit[0]] for hit in hits)
+        return tuple(out)[:most]
+
+    def get(self, slug: str) -> Movement | None:
+        """Give the movement of a slug, None where its file is missing or cannot be used (its problems say why)."""
+        if slug not in self._read:
+            self._load(slug, ())
+        return self._read.get(slug)
+
+    def problems(self, slug: str) -> tuple[Problem, ...]:
+        """Give the problems of a movement's own file."""
+        self.get(slug)
+        return self._problems.get(slug, ())
+
+    def name_clashes(self) -> tuple[Problem, ...]:
+        """Give a problem for each name that two movements answer to."""
+        self._index()
+        return tuple(self._clashes)
+
+    def file_of(self, slug: str) -> Path | None:
+        """Give the file a slug is read from."""
+        return self._files().get(slug)
+
+    def _files(self) -> dict[str, Path]:
+        if not hasattr(self, "_found"):
+            found: dict[str, Path] = {}
+            for folder in self._folders:
+                for path in sorted(folder.glob("*.md")):
+                    found.setdefault(path.stem, path)
+            self._found = found
+        return self._found
+
+    def _shown(self, path: Path) -> str:
+        if self._shown_from is not None and path.is_relative_to(self._shown_from):
+            return str(path.relative_to(self._shown_from))
+        return f"movements/{path.name}" if self._built_in and path.parent == self._built_in else str(path)
+
+    def _load(self, slug: str, trail: tuple[str, ...]) -> Movement | None:
+        if slug in self._read:
+            return self._read[slug]
+        path = self._files().get(slug)
+        self._read[slug] = None
+        if path is None:
+            return None
+        text = read_text(path, self._shown(path))
+        if text.value is None:
+            self._problems[slug] = text.problems
+            return None
+        draft = read_draft(text.value, slug)
+        problems = list(draft.problems)
+        parent = self._parent(draft.value, problems, (*trail, slug)) if draft.value else None
+        if draft.value is not None and not has_errors(problems):
+            made = resolve(draft.value, parent, from_coach=path.parent != self._built_in)
+            problems += made.problems
+            self._read[slug] = None if has_errors(problems) else made.value
+        self._problems[slug] = tuple(problems)
+        return self._read[slug]
+
+    def _parent(self, draft: Draft, problems: list[Problem], trail: tuple[str, ...]) -> Movement | None:
+        slug = draft.fields.get("builds_on")
+        if slug is None:
+            return None
+        place = draft.places.get("builds_on") or Place(file=draft.file, line=1)
+        if slug in trail:
+            message = f"builds_on goes round in a circle: {' → '.join((*trail, slug))}"
+            problems.append(Problem(level="error", code="builds-on-circle", message=message, place=place))
+            return None
+        if len(trail) > MOST_LEVELS:
+            message = f"builds_on goes over more than two levels: {' → '.join((*trail, slug))}"
+            problems.append(Problem(level="error", code="builds-on-deep", message=message, place=place))
+            return None
+        parent = self._load(slug, trail)
+        if parent is None:
+            there = slug in self._files()
+            near = None if there else next(iter(process.extractOne(slug, [*self._files()], score_cutoff=65) or ()), None)
+            problems.append(
+                Problem(
+                    level="error",
+                    code="builds-on-unknown",
+                    message=f'"{slug}", which this builds on, has errors' if there else f'there is no movement "{slug}" to build on',
+                    suggestion=near,
+                    place=place,
+                )
+            )
+        return parent
+
+    def _index(self) -> dict[str, str]:
+        if self._names is not None:
+            return self._names
+        names: dict[str, str] = {}
+        for slug, path in self._files().items():
+            for word in quick_names(path, self._shown(path)):
+                key = name_key(word)
+                other = names.setdefault(key, slug)
+                if other != slug:
+                    self._clashes.append(
+                        Problem(
+                            level="error",
+                            code="name-twice",
+                            message=f'"{word}" is a name of two movements: {other} and {slug}',
+                            suggestion=f"a name in {slug}.md that {other}.md does not have",
+                            place=Place(file=self._shown(path), line=1),
+                        )
+                    )
+                self._spoken.setdefault(word.lower(), self._name_of(slug, path))
+        self._names = names
+        return names
+
+    def _name_of(self, slug: str, path: Path) -> str:
+        first = next(iter(quick_names(path, self._shown(path))), slug)
+        return first.lower()
+
+
+def quick_names(path: Path, shown: str) -> Iterator[str]:
+    """Give a movement's names without reading all of it: its name, then what else it is called.
+
+    The two lines are read as they are nearly always written; anything else goes through the whole reader of heads.
+    """
+    try:
+        with path.open(encoding="utf-8", errors="replace") as stream:
+            lines = stream.read(4000).removeprefix("\ufeff").split("\n")
+    except OSError:
+        return
+    name, also, odd = None, "", False
+    for line in lines[1:40]:
+        if line.rstrip() == "---":
+            break
+        if line.startswith("name:"):
+            name = line[5:].split(" #")[0].strip()
+        elif line.startswith("also:"):
+            also = line[5:].split(" #")[0].strip()
+            odd = not re.fullmatch(r"\[[^\[\]\"'#]*\]", also)
+    if name and not odd and name[0] not in "\"'|>":
+        yield name
+        yield from (w.strip() for w in also.strip("[]").split(",") if w.strip())
+        return
+    text = read_text(path, shown)
+    if text.value is not None:
+        head, _ = read_head(text.value)
+        yield from (w for key in ("name", "also") for w, _ in head.words(key))

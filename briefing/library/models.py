@@ -1,0 +1,192 @@
+"""A movement: what the machine needs in its head, what the coach says in its sections."""
+
+from __future__ import annotations
+
+from typing import Literal, get_args
+
+from pydantic import Field
+
+from briefing.problems import Model, Place
+from briefing.units import Person, Unit
+
+Pattern = Literal[
+    "squat",
+    "lunge",
+    "hinge",
+    "push",
+    "pull",
+    "carry",
+    "overhead",
+    "jump",
+    "trunk",
+    "whole body",
+    "run",
+    "row",
+    "ride",
+    "crawl",
+    "throw",
+    "mobility",
+]
+Area = Literal[
+    "knee", "hip", "low back", "shoulder", "elbow", "wrist", "grip", "neck", "ankle", "pelvic floor"
+]  # fmt: skip
+Circumstance = Literal[
+    "new to it",
+    "tired today",
+    "no impact",
+    "quiet",
+    "small room",
+    "low ceiling",
+    "wet ground",
+    "no kit",
+    "one weight only",
+    "too light",
+    "too heavy",
+    "lying down or head low bothers you",
+    "pregnant or after birth",
+]
+Sides = Literal["both", "alternating", "each"]
+Counts = Literal["reps", "metres", "seconds", "calories"]
+Camera = Literal["front", "side", "three-quarter"]
+How = Literal["talked over", "counted", "silent"]
+Overhead = Literal["none", "reach", "jump", "reach and jump"]
+Position = Literal["standing", "floor", "hanging", "seated"]
+CountChange = Literal["same count", "half the count", "double the count", "in seconds", "in metres"]
+
+AREAS: tuple[str, ...] = get_args(Area)
+REASONS: tuple[str, ...] = AREAS + get_args(Circumstance)
+UNIT_OF: dict[Counts, Unit] = {"reps": "reps", "metres": "m", "seconds": "s", "calories": "cal"}
+
+# Kit that a movement may ask for, in the words of the page, with what can stand in for it at home.
+# Our choice; the cautions (straps shut, checked before each round) are common practice, no source.
+KIT: dict[str, str | None] = {
+    "dumbbell": "a filled backpack with its straps shut, or a full water jug with a handle",
+    "kettlebell": "a filled backpack held by its top handle, or a full water jug with a handle",
+    "barbell": None,
+    "weight plate": "a filled backpack",
+    "pull-up bar": None,
+    "rings": "a sturdy table to row under",
+    "jump rope": "an invisible rope: the same small jumps",
+    "box": "a solid step or a bench that does not move",
+    "step": "a solid stair or a low bench that does not move",
+    "bench": "a solid chair against a wall",
+    "chair": "a bench or the edge of a sofa",
+    "wall": None,
+    "ball": None,
+    "medicine ball": "a filled backpack",
+    "sandbag": "a filled backpack with its straps shut",
+    "backpack": None,
+    "band": "a towel to pull apart",
+    "mat": "a folded towel or a carpet",
+    "rower": None,
+    "bike": None,
+    "broomstick": None,
+    "table": None,
+    "target": None,
+    "cone": "a shoe or a water bottle",
+    "towel": None,
+}
+
+
+class KitItem(Model):
+    """One thing to have: `2 dumbbells or kettlebells` is count 2, names (dumbbell, kettlebell)."""
+
+    count: int = Field(default=1, ge=1, le=20)
+    names: tuple[str, ...]
+
+
+class Space(Model):
+    """The room a movement takes: floor in metres (along, across), and what goes overhead."""
+
+    floor_m: tuple[float, float] | None = None
+    overhead: Overhead = "none"
+
+
+class Rates(Model):
+    """Seconds for one (repetition, metre or calorie) in a fresh set of ten, for three kinds of people."""
+
+    brisk: float = Field(gt=0, le=600)
+    steady: float = Field(gt=0, le=600)
+    easy: float = Field(gt=0, le=600)
+
+    def of(self, person: Person) -> float:
+        """Give the seconds for one, for this kind of person."""
+        return {"brisk": self.brisk, "steady": self.steady, "easy": self.easy}[person]
+
+
+class Point(Model):
+    """One thing to say: a card phrase of two to five words and a spoken line."""
+
+    card: str
+    say: str
+    place: Place
+
+
+class BuildStep(Point):
+    """A step of the build-up in a demonstration: how many, from which side, whether it is talked over."""
+
+    reps: int | None = None
+    hold_s: int | None = None
+    camera: Camera = "three-quarter"
+    how: How = "counted"
+
+
+class Fault(Point):
+    """A common fault: `notice` is a clause that works after "If", `say` what to do then."""
+
+    notice: str
+
+
+class Version(Point):
+    """An easier or a harder version, with the reasons somebody would take it."""
+
+    reasons: tuple[str, ...] = ()
+    movement: str | None = None
+    count: CountChange = "same count"
+
+
+class Movement(Model):
+    """One movement of the library, its inheritance already resolved.
+
+    `seconds_for` holds the rates by unit: `{"reps": Rates(brisk=1.8, …)}`; a hold has none.
+    `file` is the file it was read from. `from_coach` says whether it is the coach's own.
+    """
+
+    slug: str
+    name: str
+    plural: str
+    also: tuple[str, ...] = ()
+    pattern: Pattern | None = None
+    kit: tuple[KitItem, ...] = ()
+    sides: Sides = "both"
+    counts: tuple[Counts, ...] = ("reps",)
+    works_hard_on: tuple[Area, ...] = ()
+    space: Space = Space()
+    position: Position = "standing"
+    camera: Camera = "three-quarter"
+    seconds_for: dict[Unit, Rates] = Field(default_factory=dict)
+    pace_source: str | None = None
+    builds_on: str | None = None
+    what: str = ""
+    recap: str | None = None
+    call_out: str | None = None
+    counts_when: tuple[Point, ...] = ()
+    does_not_count: tuple[Point, ...] = ()
+    points: tuple[Point, ...] = ()
+    build_up: tuple[BuildStep, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    easier: tuple[Version, ...] = ()
+    harder: tuple[Version, ...] = ()
+    safety: tuple[Point, ...] = ()
+    handling: tuple[Point, ...] = ()
+    feel: tuple[Point, ...] = ()
+    breath: str | None = None
+    load_test: str | None = None
+    note: str | None = None
+    file: str
+    from_coach: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All names it answers to, its own first."""
+        return (self.name, *self.also)

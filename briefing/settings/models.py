@@ -1,0 +1,58 @@
+"""Settings as one frozen value, and a series as its settings with its videos in order."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from briefing.problems import Model, Place
+
+
+class Words(Model):
+    """Some words from a file, with their place."""
+
+    text: str
+    place: Place
+
+
+class Length(Model):
+    """The promised length: at most so many seconds, or `about` so many (the time is filled up)."""
+
+    seconds: int = Field(ge=1)
+    about: bool = False
+    place: Place | None = None
+
+
+class Settings(Model):
+    """All settings of one video, flown down from built-in, series, workout and command line.
+
+    `k` is the speaking pace (1.0 is typical, more is slower), `talk_s` the seconds of the coach's own talk that it was
+    measured on (None: not measured). `ceiling_m` is the height of the room, None outdoors or unknown.
+    """
+
+    title: str | None = None
+    length: Length | None = None
+    feel: str | None = None
+    aim: str | None = None
+    filmed: str | None = None
+    kit: tuple[Words, ...] | None = None
+    say: tuple[Words, ...] = ()
+    skip: tuple[Words, ...] = ()
+    score: str | None = None
+    ceiling_m: float | None = None
+    coach: str | None = None
+    greeting: str | None = None
+    sign_off: str | None = None
+    next_up: str | None = None
+    members: str | None = None
+    reading_distance_m: float = 3.0
+    k: float = 1.0
+    talk_s: float | None = None
+
+
+class Series(Model):
+    """A series: its settings, and the workout files of its videos in order."""
+
+    title: str | None = None
+    settings: Settings = Settings()
+    videos: tuple[Words, ...] = ()
+    file: str

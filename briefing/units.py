@@ -1,0 +1,68 @@
+"""Units of time, length and load: exact conversions and how a time is written."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+Unit = Literal["reps", "m", "s", "cal"]
+Person = Literal["brisk", "steady", "easy"]
+PEOPLE: tuple[Person, ...] = ("brisk", "steady", "easy")
+
+# International yard and pound agreement of 1959; exact by definition.
+KG_PER_LB = 0.45359237
+M_PER_YD = 0.9144
+M_PER_FT = 0.3048
+M_PER_MI = 1609.344
+M_PER_IN = 0.0254
+
+METRES: dict[str, float] = {"m": 1.0, "km": 1000.0, "yd": M_PER_YD, "ft": M_PER_FT, "mi": M_PER_MI}
+KILOS: dict[str, float] = {"kg": 1.0, "lb": KG_PER_LB}
+
+
+def write_clock(seconds: float) -> str:
+    """Write a time as people write it on a board: `0:45`, `12:00`, `1:02:03`. Rounds to whole seconds.
+
+    >>> write_clock(720)
+    '12:00'
+    """
+    whole = int(seconds + 0.5)
+    hours, rest = divmod(whole, 3600)
+    minutes, secs = divmod(rest, 60)
+    if hours:
+        return f"{hours}:{minutes:02d}:{secs:02d}"
+    return f"{minutes}:{secs:02d}"
+
+
+def write_number(value: float) -> str:
+    """Write a number without a needless `.0`: `22.5`, `20`."""
+    return f"{value:.10g}" if value != int(value) else str(int(value))
+
+
+def read_clock(text: str) -> int | None:
+    """Read `9:00`, `1:02:03`, `:45` or plain seconds with a unit (`90 s`, `12 min`); None when it is none of these.
+
+    Gives whole seconds. `9:60` and negative times are None.
+    """
+    cleaned = text.strip().lower().replace(" ", "")
+    if ":" in cleaned:
+        parts = cleaned.split(":")
+        if len(parts) > 3 or not all(p.isascii() and p.isdigit() for p in parts[1:]):
+            return None
+        if parts[0] and not (parts[0].isascii() and parts[0].isdigit()):
+            return None
+        if any(len(p) != 2 or int(p) > 59 for p in parts[1:]) or len(parts[0]) > 3:
+            return None
+        total = 0
+        for p in parts:
+            total = total * 60 + int(p or "0")
+        return total
+    for endings, factor in (
+        (("minutes", "minute", "mins", "min", "m", "'"), 60),
+        (("seconds", "second", "secs", "sec", "s", '"'), 1),
+        (("hours", "hour", "hrs", "hr", "h"), 3600),
+    ):
+        for ending in endings:
+            number = cleaned.removesuffix(ending)
+            if number != cleaned and number.isascii() and number.isdigit() and len(number) <= 5:
+                return int(number) * factor
+    return None
