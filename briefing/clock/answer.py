@@ -11,6 +11,9 @@ from briefing.library.models import Movement
 from briefing.problems import Model
 from briefing.units import PEOPLE, Person, Unit, write_clock
 
+# Our choice: how far somebody is into a run is known to about ten metres, unless it is the score itself.
+READ_M = 10
+
 
 class InterruptTotal(Model):
     """What interrupts add of one movement: `quantity` is both sides together, `per_side` is a number or None."""
@@ -99,20 +102,16 @@ def score_text(part: Part, run: PartRun) -> str:
     match part.scheme:
         case "for-time" | "for-quality" | "sets":
             return clock if run.finished else f"stopped at {clock} with {_progress(part, run)}"
-        case "amrap":
-            several = part.windows.count > 1 and not part.carries_on
-            return write_amounts(run.work_done) if several else _progress(part, run)
-        case "every" | "intervals" if part.goal == "complete":
-            name = "minute" if part.windows.work_s == 60 and not part.windows.gap_s else "round"
-            return f"{run.windows_made} of {_count(part.windows.count, name)}"
-        case "every" | "intervals":
-            return _progress(part, run) if part.carries_on else write_amounts(run.work_done)
-        case "max-reps":
-            return write_amounts(run.work_done)
         case "open-ladder":
             return _ladder(part, run)
         case "build-to-max":
             return f"{_count(run.rounds_done, 'set')} in {clock}"
+        case "every" | "intervals" | "amrap" | "max-reps" if part.goal == "complete":
+            name = "minute" if part.windows.work_s == 60 and not part.windows.gap_s else "round"
+            return f"{run.windows_made} of {_count(part.windows.count, name)}"
+        case "every" | "intervals" | "amrap" | "max-reps":
+            one_sum = part.scheme == "max-reps" or (part.windows.count > 1 and not part.carries_on)
+            return write_amounts(run.work_done) if one_sum else _progress(part, run)
 
 
 def write_amounts(done: Iterable[Done]) -> str:
@@ -207,6 +206,7 @@ def _progress(part: Part, run: PartRun) -> str:
     sums: dict[Unit, int] = {"reps": 0, "cal": 0, "m": 0, "s": 0}
     for d in run.into_next:
         sums[d.unit] += d.quantity
+    sums["m"] -= sums["m"] % READ_M
     return _listed([rounds, *(_amount(unit, n) for unit, n in sums.items() if n)])
 
 

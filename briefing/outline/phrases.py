@@ -17,17 +17,20 @@ from briefing.outline.wording import lower_first, upper_first
 from briefing.speech.numbers import cardinal_words
 from briefing.units import write_clock, write_number
 
-# What a reason becomes after "If". A row for each reason of the fixed list; a test holds that none is missing.
+# Body areas that can complain, with their verb: two of them share it ("your knees or ankles complain").
+AREA_SAID: dict[str, str] = {
+    "knee": "knees",
+    "hip": "hips",
+    "low back": "low back",
+    "shoulder": "shoulders",
+    "elbow": "elbows",
+    "wrist": "wrists",
+    "neck": "neck",
+    "ankle": "ankles",
+}
+# What any other reason becomes after "If". A test holds that no reason of the fixed list is missing in both.
 REASON_SAID: dict[str, str] = {
-    "knee": "your knees complain",
-    "hip": "your hips complain",
-    "low back": "your low back complains",
-    "shoulder": "your shoulders complain",
-    "elbow": "your elbows complain",
-    "wrist": "your wrists complain",
     "grip": "your grip gives out",
-    "neck": "your neck complains",
-    "ankle": "your ankles complain",
     "pelvic floor": "you feel pressure on your pelvic floor",
     "new to it": "this is new to you",
     "tired today": "you are tired today",
@@ -227,8 +230,18 @@ def why_words(reasons: tuple[str, ...], written: tuple[str, ...] = (), movement:
         room = movement is not None and asked in {"no room", "no space"} and movement.pattern in {"run", "carry", "lunge"}
         verb = {"run": "run", "carry": "walk", "lunge": "walk"}.get(movement.pattern or "", "") if movement and room else ""
         return f"{upper_first(asked)} to {verb}?" if verb else f"{upper_first(asked)}?"
-    clauses = [REASON_SAID[r] for r in reasons[:2]]
+    clauses = _clauses(reasons[:2])
     return f"If {' or '.join(clauses)}," if clauses else "Or:"
+
+
+def _clauses(reasons: tuple[str, ...]) -> list[str]:
+    areas = [AREA_SAID[r] for r in reasons if r in AREA_SAID]
+    clauses = [REASON_SAID[r] for r in reasons if r in REASON_SAID]
+    if areas:
+        one = len(areas) == 1 and areas[0] in {"low back", "neck"}
+        mixed = len(areas) == 2 and bool({"low back", "neck"} & set(areas))
+        clauses.insert(0, f"your {(' or your ' if mixed else ' or ').join(areas)} complain{'s' if one else ''}")
+    return clauses
 
 
 def option_words(option: Option, movement: Movement) -> str:

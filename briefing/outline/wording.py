@@ -107,16 +107,20 @@ class Voice:
     wording: Wording
     turns: dict[str, int] = field(default_factory=dict)
 
-    def say(self, name: str, **values: str) -> str:
+    def say(self, phrase_name: str, /, **values: str) -> str:
         """Fill a phrase. Raises KeyError for a name or a word in braces that nobody knows: a slip of ours."""
-        alternatives = self.wording.phrases[name]
-        turn = self.turns.get(name, 0)
-        self.turns[name] = turn + 1
-        phrase = alternatives[turn % len(alternatives)]
-        for key in tuple(values):
-            values.setdefault(key + "_low", lower_first(values[key]))
-        text = _BRACES.sub(lambda m: values[m[1]], phrase)
-        return tidy(text)
+        turn = self.turns.get(phrase_name, 0)
+        self.turns[phrase_name] = turn + 1
+        return self._fill(phrase_name, turn, values)
+
+    def repeat(self, phrase_name: str, /, **values: str) -> str:
+        """Fill the first alternative of a phrase without taking a turn: for what is said again or stands on paper."""
+        return self._fill(phrase_name, 0, values)
+
+    def _fill(self, phrase_name: str, turn: int, values: dict[str, str]) -> str:
+        alternatives = self.wording.phrases[phrase_name]
+        filled = values | {key + "_low": lower_first(value) for key, value in values.items()}
+        return tidy(_BRACES.sub(lambda m: filled[m[1]], alternatives[turn % len(alternatives)]))
 
     def source(self, name: str) -> str:
         """Say where the words of a phrase are from."""

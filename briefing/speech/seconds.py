@@ -3,10 +3,10 @@
     base = 0.10·syllables + 0.035·letters + 0.45·sentences + 0.25·commas + 0.25·dashes + 0.40·paragraph breaks
     time = k · base + demonstration seconds
 
-Source of every constant here: measured before the project began on 125 texts of our own against five synthetic voices,
-and on 29.5 hours of word-timed speech by 118 speakers of an open corpus (CC BY-SA 4.0; only figures were kept). A rate of
-words per minute was clearly worse (mean error of a 26 s block 10.2 % against 7.9 %): the same coach is at 140 words
-a minute on long-worded text and at 185 on coaching text. So k is kept, and words per minute are only shown.
+Source of every constant here: measured before the project began, on 125 texts of our own against five synthetic
+voices and on 29.5 hours of word-timed speech by 118 speakers of an open corpus (CC BY-SA 4.0; only figures were kept).
+Words per minute did clearly worse (mean error of a 26 s block 10.2 % against 7.9 %): the same coach is at 140 words a
+minute on long-worded text and at 185 on coaching text. So k is kept, and words per minute are only shown.
 
 Milliseconds and tenths are whole numbers inside, so that sums are exact.
 """
@@ -47,12 +47,12 @@ SHRINK_S = 15.0
 How = Literal["talked over", "counted", "silent"]
 """How a demonstrated step is done: while talking, counting the repetitions aloud, or without a word."""
 
-_BREAK = re.compile(r"\n[^\S\n]*\n|¶")
-_WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
+_BREAK = r"\n[^\S\n]*\n|¶"
+_WORD = r"[^\W\d_]+(?:['’][^\W\d_]+)*"
 # A mark inside a number or a word ("22.5", "1:30", "1,200") is no pause. Runs ("...", "?!") are one pause.
-_SENTENCE = re.compile(r"(?<![.?!…])[.?!…]++(?![^\W_])")
-_COMMA = re.compile(r"[;()\[\]{}]|(?<![0-9])[,:]|[,:](?![0-9])")
-_DASH = re.compile(r"(?<=\s)[-–—]{1,3}(?=\s)")
+_SENTENCE = r"(?<![.?!…])[.?!…]++(?![^\W_])"
+_COMMA = r"[;()\[\]{}]|(?<![0-9])[,:]|[,:](?![0-9])"
+_DASH = r"(?<=\s)[-–—]{1,3}(?=\s)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,18 +157,18 @@ def words_per_min(spoken: str, seconds: float) -> float:
 
 
 def _base_ms(spoken: str) -> int:
-    paragraphs = [part for part in map(str.strip, _BREAK.split(spoken.replace("\r\n", "\n"))) if part]
+    paragraphs = [part for part in map(str.strip, re.split(_BREAK, spoken.replace("\r\n", "\n"))) if part]
     return sum(map(_paragraph_ms, paragraphs)) + PARAGRAPH_MS * max(len(paragraphs) - 1, 0)
 
 
 def _paragraph_ms(paragraph: str) -> int:
-    words = _WORD.findall(paragraph)
+    words = re.findall(_WORD, paragraph)
     return (
         SYLLABLE_MS * sum(map(count_syllables, words))
         + LETTER_MS * sum(map(_letters, words))
-        + SENTENCE_MS * len(_SENTENCE.findall(paragraph))
-        + COMMA_MS * len(_COMMA.findall(paragraph))
-        + DASH_MS * len(_DASH.findall(paragraph))
+        + SENTENCE_MS * len(re.findall(_SENTENCE, paragraph))
+        + COMMA_MS * len(re.findall(_COMMA, paragraph))
+        + DASH_MS * len(re.findall(_DASH, paragraph))
     )
 
 

@@ -1,8 +1,8 @@
 """The spoken form of a written text: numbers, units and abbreviations as the words a coach says.
 
-Without this step the seconds of number-heavy lines are 45 % too few. The whole expansion is one table, `ROWS`, read from
-top to bottom; each row does one thing, and hands digits on until the last rows say them. The words for units and
-abbreviations are tables of data beside it. What no row knows stays as it is.
+Without this step the seconds of number-heavy lines are 45 % too few (measured before the project began). The whole
+expansion is one table, `ROWS`, read from top to bottom; each row does one thing, and hands digits on until the last rows
+say them. The words for units and abbreviations are tables of data beside it. What no row knows stays as it is.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from briefing.speech.numbers import number_words, ordinal_words, plural_words
+from briefing.speech.numbers import digit_words, number_words, ordinal_words, plural_words
 
 UNITS: tuple[tuple[tuple[str, ...], str, str], ...] = (
     (("min", "mins"), "minute", "minutes"),
@@ -58,11 +58,16 @@ ABBREVIATIONS: tuple[tuple[str, str], ...] = (
 TRADE: tuple[tuple[str, str], ...] = (
     ("DB", "dumbbell"),
     ("DBs", "dumbbells"),
+    ("db", "dumbbell"),
+    ("dbs", "dumbbells"),
     ("KB", "kettlebell"),
     ("KBs", "kettlebells"),
+    ("kb", "kettlebell"),
+    ("kbs", "kettlebells"),
     ("BB", "barbell"),
     ("BBs", "barbells"),
     ("BW", "bodyweight"),
+    ("wk", "week"),
     ("RFT", "rounds for time"),
     ("RPE", "R P E"),
     ("RIR", "R I R"),
@@ -75,15 +80,17 @@ _NOUNS = (
     "walk|jog|sprint|carry|crawl|shuttle|lap|lunge|dumbbells?|kettlebells?|barbells?|bar|plate|vest|box|step|bench|"
     "target|ball|sandbag|band|rope"
 )
-# Where a slash before a word means "per".
+# Where a slash before a word means "per", unless a word like it stands before the slash: "hand/foot".
 _PER = (
-    "side|leg|arm|hand|foot|direction|way|week|wk|day|month|minute|min|second|sec|s|hour|hr|h|kilometer|km|mile|mi|meter|"
-    "m|kilo|kg|pound|lb|round|rd|set|rep|person|athlete|member|station|lap|lift"
+    "side|leg|arm|hand|foot|direction|way|week|wk|day|month|minute|min|second|sec|s|hour|hr|h|kilometer|km|mile|mi|"
+    "meter|m|kilo|kg|pound|lb|round|rd|set|rep|person|athlete|member|station|lap|lift"
 )
+_NEVER_BEFORE_PER = "side|leg|arm|hand|foot|direction|way|week|day|month|set|rep|person|lap|lift"
 # A dash after "Round 1" is a dash, no range.
-_LABELS = frozenset("round set minute week day part station video step block number phase level page".split())
+_LABELS = "round|set|minute|week|day|part|station|video|step|block|number|phase|level|page"
+_BEFORE_ONE = "a|an|one|per|each|every|last|first|next|half"
 # Written without a full stop, so that one after them always ends a sentence.
-_NO_STOP = frozenset("s h kg kgs g m km kms cm mm ml l L kcal bpm mph kph rpm W".split())
+_NO_STOP = "s|h|kg|kgs|g|m|km|kms|cm|mm|ml|l|L|kcal|bpm|mph|kph|rpm|W"
 _FRACTIONS = {
     "1/2": "half",
     "1/3": "one third",
@@ -96,40 +103,59 @@ _FRACTIONS = {
     "7/8": "seven eighths",
 }
 _GLYPHS = dict(zip("½⅓⅔¼¾⅛⅜⅝⅞", _FRACTIONS, strict=True))
+_COMPARISONS = {
+    "<": "under",
+    ">": "over",
+    "≤": "at most",
+    "<=": "at most",
+    "≥": "at least",
+    ">=": "at least",
+    "~": "about",
+    "≈": "about",
+    "±": "plus or minus",
+}
+_SIGNS = {"+": "plus", "=": "equals", "&": "and", "@": "at"}
+_TRADE_WORDS = dict(TRADE)
+_SPELLINGS = {spelling: (one, more) for spellings, one, more in UNITS for spelling in spellings}
+_UNIT_WORDS = {one: (one, more) for _, one, more in UNITS if " " not in one}
 
-# What the coach's own list says is carried through the rows as one private character for each entry, so that no row
+# What the coach's own list says travels through the rows as one private character for each entry, so that no row
 # touches its words: one range for entries that end in a digit (they count as numbers), one for the others.
 _KEPT_NUMBER = "\U00100000-\U0010fffd"
 _KEPT_WORD = "\U000f0000-\U000ffffd"
-_KEPT = re.compile(f"[{_KEPT_NUMBER}{_KEPT_WORD}]")
+_KEPT = f"[{_KEPT_NUMBER}{_KEPT_WORD}]"
 
-# Parts of the patterns. Every pattern begins where nothing like it stands before, so that a long text costs no more
-# than its length.
+# Parts of the patterns. Each pattern can begin only where nothing like it stands before, so that a long text costs no
+# more than its length.
 _SP = "[ \t\u00a0\u2009\u202f]"
 _NUM = rf"(?:[0-9]+(?:\.[0-9]+)?|[{_KEPT_NUMBER}])"
 _DIGIT = f"[0-9{_KEPT_NUMBER}]"
-_START = r"(?<![0-9.])"
+_NUM_START = r"(?<![0-9.])"
 _NO_LETTER_BEFORE = r"(?<![^\W0-9_])"
 _CLOCK = r"[0-9]{0,3}:[0-5][0-9]"
 _CLOCK_START = r"(?<![0-9:.])(?:(?<!\w)|(?=[0-9]))"
-_CLOCK_END = r"(?![0-9:])"
-_SPELLINGS = {spelling: (one, more) for spellings, one, more in UNITS for spelling in spellings}
+_CLOCK_END = r"(?!:?[0-9])"
 _UNIT = "|".join(
-    f"(?i:{spelling})" if len(spelling) > 1 else spelling for spelling in sorted(_SPELLINGS, key=len, reverse=True)
+    [f"(?i:{'|'.join(sorted((s for s in _SPELLINGS if len(s) > 1), key=len, reverse=True))})", "[shgmlLW]"]
 )
+_DISTANCE = rf"[0-9]{{3,}}(?:{_SP}?m)?\b(?!:)|[0-9.]{{0,4}}{_SP}?(?:km?|mi|mile|kilometer|m)\b"
 
-_AT_NOUN = re.compile(rf"{_SP}(?:{_NOUNS})\b")
-_AT_BOX = re.compile(rf"{_SP}(?:box|boxes|step|bench|plate|target|tall|high|wide|deep|long|away|platform)\b")
-_AT_UNIT = re.compile(rf"(?::[0-5][0-9]|[-–/][0-9]|{_SP}?(?:min|sec|s|m)[a-z]*\b)")
-_AT_SENTENCE_END = re.compile(rf"{_SP}*(?:$|[\s¶]|[\"”’)\]]|[A-Z0-9])")
-_AT_FEET_AND_INCHES = re.compile(rf"{_SP}?[0-9]+{_SP}?in\b")
+_ABBREVIATED = "|".join(rf"({pattern})(?!\w)" for pattern, _ in ABBREVIATIONS)
+
+_AT_NOUN = rf"{_SP}(?:{_NOUNS})\b"
+_AT_BOX = rf"{_SP}(?:box|boxes|step|bench|plate|target|tall|high|wide|deep|long|away|platform)\b"
+_AT_UNIT = rf":[0-5][0-9]|[-–/][0-9]|{_SP}?(?:min|sec|s|m)[a-z]*\b"
+_AT_SENTENCE_END = rf"{_SP}*(?:$|[\n\r¶\"”’)\]A-Z0-9])"
+_AT_INCHES = rf"{_SP}?[0-9]{{1,2}}{_SP}?in\b"
+_HIDES_A_WORD = rf"{_DIGIT}[^\W\d]|[^\W\d]{_DIGIT}|[{''.join(_GLYPHS)}+=&@%°/]"
+_AFTER_ONE = rf"(?<![0-9.,:/–-])1{_SP}?$"
 
 
 class Row(NamedTuple):
     """One rule of the expansion: what it finds, what is said, an example that a test holds, and why it is so."""
 
     name: str
-    pattern: re.Pattern[str]
+    pattern: str
     said: str | Callable[[re.Match[str]], str]
     written: str
     spoken: str
@@ -137,85 +163,89 @@ class Row(NamedTuple):
 
 
 def spoken_form(text: str, own: Sequence[tuple[str, str]] = ()) -> str:
-    """Give a text the way it is said, as in `Run 400 m, rest 1:30.` → `Run four hundred meters, rest one minute thirty.`
+    """Give a text the way it is said, as in `Rest 1:30, 3x10` → `Rest one minute thirty, three by ten`.
 
-    `own` is the coach's list of (written, spoken) and wins over everything: `("EMOM", "e-mom")`, `("kg", "kilograms")`,
-    `("135", "one thirty-five")`. It is matched as whole words, in any case. Case and punctuation are kept, what is not
-    known stays as it is, and any text gives an answer, in time that grows with its length. The spoken form of a spoken
+    `own` is the coach's list of (written, spoken) and wins over the table: `("EMOM", "e-mom")`, `("kg", "kilograms")`,
+    `("135", "one thirty-five")`. It is matched as whole words, in any case. Case and punctuation are kept, what no row
+    knows stays as it is, and any text gives an answer, in time that grows with its length. The spoken form of a spoken
     form is itself.
 
-    Source: speaking-time.md, "What has to be expanded"; where it is silent, our choice, said in the row's note.
+    Source: the project's table of what has to be expanded, from its measurements; where that is silent, our choice,
+    said in the row's note.
     """
-    kept: list[str] = []
-    if own or _KEPT.search(text):
-        text, kept = _keep_own(text, tuple(own))
-    for row in ROWS:
-        text = row.pattern.sub(row.said, text)
-    return _KEPT.sub(lambda match: kept[_kept_index(match[0])], text) if kept else text
+    said: dict[str, str] = {}
+    if own:
+        text, said = _keep_own(text, tuple(own))
+    expanded = _expand(text)
+    if re.search(_HIDES_A_WORD, text):
+        # What was glued to a number or a sign stands apart now, and may be a word that a row knows ("kg5", "@/km").
+        expanded = _expand(expanded)
+    return re.sub(_KEPT, lambda match: said.get(match[0], match[0]), expanded) if said else expanded
 
 
-def _keep_own(text: str, own: tuple[tuple[str, str], ...]) -> tuple[str, list[str]]:
-    said = {written.casefold(): spoken for written, spoken in own}
-    kept: list[str] = []
-    index: dict[tuple[str, bool], str] = {}
+def _expand(text: str) -> str:
+    for substitute, said in _compiled_rows():
+        text = substitute(said, text)
+    return text
+
+
+@lru_cache(maxsize=1)
+def _compiled_rows() -> tuple[tuple[Callable[..., str], str | Callable[[re.Match[str]], str]], ...]:
+    """Compile the table when the first text is spoken."""
+    return tuple((re.compile(row.pattern).sub, row.said) for row in ROWS)
+
+
+def _keep_own(text: str, own: tuple[tuple[str, str], ...]) -> tuple[str, dict[str, str]]:
+    spoken_of = {written.casefold(): spoken for written, spoken in own}
+    taken = set(text)
+    numbers = (chr(code) for code in range(0x100000, 0x10FFFE) if chr(code) not in taken)
+    words = (chr(code) for code in range(0xF0000, 0xFFFFE) if chr(code) not in taken)
+    chars: dict[tuple[str, bool], str] = {}
 
     def keep(match: re.Match[str]) -> str:
         written = match[0]
-        spoken = said.get(written.casefold(), written)
-        if written in _SPELLINGS and _after_one(text, match.start()):
+        spoken = spoken_of.get(written.casefold(), written)
+        if written in _SPELLINGS and re.search(_AFTER_ONE, text[max(0, match.start() - 3) : match.start()]):
             spoken = spoken.removesuffix("s")
-        counts = written[-1].isdecimal()
-        if (spoken, counts) not in index:
-            index[spoken, counts] = chr((0x100000 if counts else 0xF0000) + len(kept) % 0xFFFE)
-            kept.append(spoken)
-        return index[spoken, counts]
+        key = (spoken, "0" <= written[-1] <= "9")
+        if key not in chars:
+            chars[key] = next(numbers if key[1] else words, written)
+        return chars[key]
 
-    return _own_pattern(own).sub(keep, text), kept
-
-
-def _kept_index(char: str) -> int:
-    return (ord(char) & 0xFFFF) % 0xFFFE
+    kept = _own_pattern(tuple(spoken_of)).sub(keep, text)
+    return kept, {char: spoken for (spoken, _), char in chars.items()}
 
 
 @lru_cache(maxsize=64)
-def _own_pattern(own: tuple[tuple[str, str], ...]) -> re.Pattern[str]:
-    """Match any entry as a whole word or number, the longest first, and any private character that we use ourselves."""
-    entries = sorted({written for written, _ in own if written.strip()}, key=lambda written: (-len(written), written))
-    found = [f"{_whole_from(entry)}{re.escape(entry)}{_whole_to(entry)}" for entry in entries]
-    return re.compile("|".join([*found, _KEPT.pattern]), re.IGNORECASE)
+def _own_pattern(entries: tuple[str, ...]) -> re.Pattern[str]:
+    """Match any entry as a whole word or number, the longest first."""
+    longest_first = sorted((entry for entry in entries if entry.strip()), key=lambda entry: (-len(entry), entry))
+    found = [f"{_whole_from(entry[0])}{re.escape(entry)}{_whole_to(entry[-1])}" for entry in longest_first]
+    return re.compile("|".join(found) or r"(?!)", re.IGNORECASE)
 
 
-def _whole_from(entry: str) -> str:
-    if entry[0].isdecimal():
-        return r"(?<![\w])(?<![0-9][.,:])"
-    return _NO_LETTER_BEFORE if entry[0].isalpha() else ""
+def _whole_from(char: str) -> str:
+    if char.isdecimal():
+        return r"(?<![^\WxX])(?<![0-9][.,:])"
+    return _NO_LETTER_BEFORE if char.isalpha() else ""
 
 
-def _whole_to(entry: str) -> str:
-    if entry[-1].isdecimal():
+def _whole_to(char: str) -> str:
+    if char.isdecimal():
         return r"(?![0-9])(?![.,:][0-9])"
-    return r"(?!\w)" if entry[-1].isalpha() else ""
+    return r"(?!\w)" if char.isalpha() else ""
 
 
-def _after_one(text: str, end: int) -> bool:
-    return re.search(rf"(?<![0-9.,:/\-–])1{_SP}?$", text[max(0, end - 4) : end]) is not None
+# The rows' functions, in the order of the rows. They stand before the table because it names them.
 
 
-def _ends_sentence(match: re.Match[str]) -> bool:
-    """Say whether the full stop at the end of a match ends a sentence: nothing, a capital or a digit comes after it."""
-    return _AT_SENTENCE_END.match(match.string, match.end()) is not None
-
-
-def _like(written: str, said: str) -> str:
-    """Give the words with a capital where the written form had one (`Approx.`, not `EMOM`)."""
-    return said[0].upper() + said[1:] if written[0].isupper() and not written[1:2].isupper() else said
-
-
-# The rows' functions, in the order of the rows.
+def _then(pattern: str, match: re.Match[str]) -> bool:
+    """Say whether a pattern stands right behind a match."""
+    return re.compile(pattern).match(match.string, match.end()) is not None
 
 
 def _thousands(match: re.Match[str]) -> str:
-    return re.sub(r"[^0-9]", "", match[0])
+    return "".join(char for char in match[0] if "0" <= char <= "9")
 
 
 def _glyph(match: re.Match[str]) -> str:
@@ -228,34 +258,38 @@ def _abbreviation(match: re.Match[str]) -> str:
 
 
 def _with(match: re.Match[str]) -> str:
-    return _like(match[0], "with") + ("" if match[1] or match.end() == len(match.string) else " ")
+    return _like(match[0], "with") + (" " if match.end() < len(match.string) else "") + match[1].strip(" ")
 
 
 def _et_cetera(match: re.Match[str]) -> str:
     return _like(match[0], "et cetera") + ("." if match[0].endswith(".") and _ends_sentence(match) else "")
 
 
-def _extreme(match: re.Match[str]) -> str:
-    return _like(match[0], f"{match[1].lower()}imum")
+def _like(written: str, said: str) -> str:
+    """Give the words with a capital where the written form had one: `Approx.`, not `VS`."""
+    return said[0].upper() + said[1:] if written[0].isupper() and not written[1:2].isupper() else said
+
+
+def _ends_sentence(match: re.Match[str]) -> bool:
+    """Say whether the full stop at the end of a match ends a sentence: a capital, a digit or nothing comes after it."""
+    return _then(_AT_SENTENCE_END, match)
 
 
 def _time_of_day(match: re.Match[str]) -> str:
-    said = _hour(match[1], match[2])
-    if match[3]:
-        said += f" to {_hour(match[3], match[4])}"
-    said += f" {match[5].upper()} M"
-    return said + ("." if match[0].endswith(".") and _ends_sentence(match) else "")
+    hour, minutes, last_hour, last_minutes, half, inner_stop, stop = match.groups()
+    said = _hour(hour, minutes)
+    if last_hour:
+        said += f" to {_hour(last_hour, last_minutes)}"
+    said += f" {half.upper()} M"
+    return said + ("." if stop and (not inner_stop or _ends_sentence(match)) else "")
 
 
 def _hour(hour: str, minutes: str | None) -> str:
     said = number_words(str(int(hour)))
-    if minutes is None or minutes == "00":
-        return said
-    return f"{said} {_two_digits(minutes)}"
+    return said if minutes in {None, "00"} else f"{said} {_after_the_hour(str(minutes))}"
 
 
-def _two_digits(digits: str) -> str:
-    """Give minutes after an hour, or seconds of a pace: `05` → `oh five`."""
+def _after_the_hour(digits: str) -> str:
     return f"oh {number_words(digits[1])}" if digits[0] == "0" else number_words(digits)
 
 
@@ -269,12 +303,12 @@ def _pace(match: re.Match[str]) -> str:
 def _split_time(clock: str) -> str:
     minutes, seconds = clock.split(":")
     if int(minutes or "0") == 0 or seconds == "00":
-        return _clock_words(clock, before_noun=False)
-    return f"{number_words(str(int(minutes)))} {_two_digits(seconds)}"
+        return _clock_words(clock)
+    return f"{number_words(str(int(minutes)))} {_after_the_hour(seconds)}"
 
 
 def _fraction(match: re.Match[str]) -> str:
-    whole, part, gap, unit = match.groups()
+    whole, part, gap, unit, stop = match.groups()
     said = _FRACTIONS[part]
     if whole:
         said = {"half": "a half", "quarter": "a quarter"}.get(said, said)
@@ -282,88 +316,56 @@ def _fraction(match: re.Match[str]) -> str:
     if unit is None:
         return said
     one, more = _words_of(unit)
+    ends = "." if stop and (unit in _UNIT_WORDS or _unit_ends_sentence(match, unit)) else ""
+    if gap == "-" or _then(_AT_NOUN, match):
+        return f"{said}{gap or ' '}{one}{ends}"
     if whole:
-        return f"{said} {more}"
-    if gap == "-" or _AT_NOUN.match(match.string, match.end()):
-        return f"{said} {one}"
-    article = "an" if one[0] in "aeio" or one == "hour" else "a"
-    return f"half {article} {one}" if part == "1/2" else f"{said} of {article} {one}"
+        return f"{said} {more}{ends}"
+    article = "an" if one in {"inch", "ounce", "hour"} else "a"
+    return f"half {article} {one}{ends}" if part == "1/2" else f"{said} of {article} {one}{ends}"
+
+
+def _per(match: re.Match[str]) -> str:
+    before = match.string[max(0, match.start() - 12) : match.start()].split()[-1]
+    return match[0] if re.fullmatch(_NEVER_BEFORE_PER, before.lower()) else " per "
 
 
 def _hours(match: re.Match[str]) -> str:
-    parts = [
-        _counted(number, *words)
-        for number, words in zip(
-            match.groups(), (("hour", "hours"), ("minute", "minutes"), ("second", "seconds")), strict=True
-        )
-        if int(number)
-    ]
-    return " ".join(parts) or "zero"
-
-
-def _counted(digits: str, one: str, more: str) -> str:
-    return f"{number_words(str(int(digits)))} {one if int(digits) == 1 else more}"
-
-
-def _clocks(match: re.Match[str]) -> str:
-    first, second = match[1], match[2]
-    noun = _AT_NOUN.match(match.string, match.end()) is not None
-    ends = first.endswith(":00") and second.endswith(":00") and int(second[:-3] or "0") > 0
-    begins = number_words(str(int(first[:-3] or "0"))) if ends else _clock_words(first, before_noun=False)
-    return f"{begins} to {_clock_words(second, before_noun=noun)}"
-
-
-def _clock(match: re.Match[str]) -> str:
-    said = _clock_words(match[1], before_noun=_AT_NOUN.match(match.string, match.end()) is not None)
-    return f"{said} point {' '.join(map(number_words, match[2]))}" if match[2] else said
-
-
-def _clock_words(clock: str, *, before_noun: bool) -> str:
-    minutes, seconds = (int(part or "0") for part in clock.split(":"))
-    if not minutes:
-        unit = "second" if seconds == 1 or before_noun else "seconds"
-        return f"{number_words(str(seconds))} {unit}" if seconds else "zero"
-    unit = "minute" if minutes == 1 or before_noun else "minutes"
-    said = f"{number_words(str(minutes))} {unit}"
-    return f"{said} {number_words(str(seconds))}" if seconds else said
+    counts = zip(match.groups(), ("hour", "minute", "second"), strict=True)
+    said = [f"{number_words(str(int(n)))} {unit}{'' if int(n) == 1 else 's'}" for n, unit in counts if int(n)]
+    return " ".join(said) or "zero"
 
 
 def _scheme(match: re.Match[str]) -> str:
-    kind, every, number = match[1], match[2], match[3]
-    if kind == "AMRAP":
-        said = "as many rounds as possible in "
-    else:
-        said = f"every {every} min on the minute for " if every else "every minute on the minute for "
-    return said + number + ("" if _AT_UNIT.match(match.string, match.end()) else " min")
+    kind, every, number = match.groups()
+    said = f"{_scheme_words(kind, every)} {'in' if kind.upper() == 'AMRAP' else 'for'} {number}"
+    return said if _then(_AT_UNIT, match) else f"{said} min"
 
 
 def _bare_scheme(match: re.Match[str]) -> str:
-    if match[0].startswith("A"):
+    return _scheme_words(match[1], match[2])
+
+
+def _scheme_words(kind: str, every: str | None) -> str:
+    if kind.upper() == "AMRAP":
         return "as many rounds as possible"
-    return f"every {number_words(match[1])} minutes on the minute" if match[1] else "every minute on the minute"
+    return f"every {number_words(every)} minutes on the minute" if every else "every minute on the minute"
 
 
 def _trade(match: re.Match[str]) -> str:
-    return _TRADE_WORDS.get(match[0]) or _TRADE_WORDS[match[0].upper().replace("BS", "Bs")]
+    return _TRADE_WORDS[match[0]]
 
 
 def _comparison(match: re.Match[str]) -> str:
-    said = {
-        "<": "under",
-        ">": "over",
-        "≤": "at most",
-        "<=": "at most",
-        "≥": "at least",
-        ">=": "at least",
-        "~": "about",
-        "≈": "about",
-        "±": "plus or minus",
-    }
-    return f"{said[match[1]]} "
+    return f"{_COMPARISONS[match[1]]} "
+
+
+def _minus(match: re.Match[str]) -> str:
+    return " minus " if match.string[match.start() - 1 : match.start()].isalnum() else "minus "
 
 
 def _ordinal(match: re.Match[str]) -> str:
-    return ordinal_words(int(match[1])) + _gap_after(match)
+    return ordinal_words(int(match[1]))
 
 
 def _the_twenties(match: re.Match[str]) -> str:
@@ -375,7 +377,7 @@ def _ladder(match: re.Match[str]) -> str:
     said = ", ".join(steps)
     if match[2] is None:
         return f"{said}, and so on"
-    rising = len(match[2]) > len(steps[-1]) or (len(match[2]) == len(steps[-1]) and match[2] > steps[-1])
+    rising = (len(match[2]), match[2]) > (len(steps[-1]), steps[-1])
     return f"{said}, {'up' if rising else 'down'} to {match[2]}"
 
 
@@ -385,142 +387,447 @@ def _range_or_list(match: re.Match[str]) -> str:
 
 
 def _spaced_range(match: re.Match[str]) -> str:
-    first, second = match[1], match[2]
     before = match.string[max(0, match.start() - 12) : match.start()].split()
-    label = before[-1].lower() if before else ""
-    rising = (len(first), first) < (len(second), second)
-    return f"{first} to {second}" if rising and label not in _LABELS else match[0]
+    labelled = bool(before) and re.fullmatch(_LABELS, before[-1].lower()) is not None
+    return match[0] if labelled or float(match[1]) >= float(match[2]) else f"{match[1]} to {match[2]}"
+
+
+def _clock_range(match: re.Match[str]) -> str:
+    first, second = match[1], match[2]
+    noun = _then(_AT_NOUN, match)
+    if first.endswith(":00") and second.endswith(":00") and int(second[:-3] or "0") > 0:
+        begins = number_words(str(int(first[:-3] or "0")))
+    else:
+        begins = _clock_words(first)
+    return f"{begins} to {_clock_words(second, before_noun=noun)}"
+
+
+def _clock(match: re.Match[str]) -> str:
+    said = _clock_words(match[1], before_noun=_then(_AT_NOUN, match))
+    gap = " " if match.string[match.start() - 1 : match.start()].isalpha() else ""
+    return f"{gap}{said} point {digit_words(match[2])}" if match[2] else gap + said
+
+
+def _clock_words(clock: str, *, before_noun: bool = False) -> str:
+    minutes, seconds = (int(part or "0") for part in clock.split(":"))
+    if not minutes:
+        unit = "second" if seconds == 1 or before_noun else "seconds"
+        return f"{number_words(str(seconds))} {unit}" if seconds else "zero"
+    unit = "minute" if minutes == 1 or before_noun else "minutes"
+    said = f"{number_words(str(minutes))} {unit}"
+    return f"{said} {number_words(str(seconds))}" if seconds else said
 
 
 def _by(match: re.Match[str]) -> str:
-    return " times " if match[1] else " by "
+    after_clock = match.string[max(0, match.start() - 3) : match.start() - 2] == ":"
+    return " times " if match[1] or after_clock else " by "
 
 
 def _times(match: re.Match[str]) -> str:
-    return f"{match[1]} {'time' if match[1] == '1' else 'times'}"
+    return f"{match[1]} {'time' if match[1] == '1' else 'times'}{_gap_after(match)}"
+
+
+def _times_before(match: re.Match[str]) -> str:
+    return " times " if match.string[match.start() - 1 : match.start()].isalpha() else "times "
 
 
 def _unit(match: re.Match[str]) -> str:
     number, gap, unit, stop = match.groups()
     spelled = unit.lower() if len(unit) > 1 else unit
-    if spelled == "in" and not stop and gap != "-" and not _AT_BOX.match(match.string, match.end()):
+    box = spelled == "in" and not stop and _then(_AT_BOX, match)
+    if spelled == "in" and not stop and gap != "-" and not box:
         return match[0]
     one, more = _words_of(unit)
-    ends = "." if stop and (spelled in _NO_STOP or _unit_ends_sentence(match, spelled)) else ""
-    joined = "-" if gap == "-" else " "
-    box = spelled == "in" and not stop and match.string.startswith((" box", " step", " bench"), match.end())
-    several = match.string.startswith("to ", max(0, match.start() - 3))
-    single = gap == "-" or box or (number == "1" and not several) or _AT_NOUN.match(match.string, match.end())
-    return f"{number}{joined}{one if single else more}{ends}"
+    several = (
+        match.string[max(0, match.start() - 4) : match.start()].endswith(" to ")
+        and match.string[max(0, match.start() - 5) : match.start() - 4].isdecimal()
+    )
+    single = gap == "-" or (number == "1" and not several) or _then(_AT_NOUN, match)
+    ends = "." if stop and _unit_ends_sentence(match, spelled) else ""
+    return f"{number}{'-' if gap == '-' else ' '}{one if single else more}{ends}"
 
 
 def _unit_ends_sentence(match: re.Match[str], spelled: str) -> bool:
-    if spelled == "ft" and _AT_FEET_AND_INCHES.match(match.string, match.end()):
+    if re.fullmatch(_NO_STOP, spelled) or match.string.startswith(".", match.end()):
+        return True
+    if spelled == "ft" and _then(_AT_INCHES, match):
         return False
-    return _ends_sentence(match) or match.string.startswith(".", match.end())
+    return _ends_sentence(match)
 
 
 def _words_of(unit: str) -> tuple[str, str]:
-    return _SPELLINGS[unit.lower() if len(unit) > 1 else unit]
+    return _UNIT_WORDS.get(unit) or _SPELLINGS[unit.lower() if len(unit) > 1 else unit]
+
+
+def _unit_after_per(match: re.Match[str]) -> str:
+    return _words_of(match[1])[0]
 
 
 def _lone_unit(match: re.Match[str]) -> str:
-    unit, stop = match[1], match[2]
-    one, more = _words_of(unit)
-    after = match.string[match.end() : match.end() + 2].lstrip()
-    if unit == "min" and (after[:1].isdecimal() or match.string.startswith("imum", match.end())):
+    unit, stop = match.groups()
+    if unit == "min" and match.string[match.end() : match.end() + 2].strip()[:1].isdecimal():
         return "minimum"
-    before = match.string[max(0, match.start() - 9) : match.start()]
-    words = before.lower().split() or [""]
-    single = before.endswith("-") or words[-1] in _BEFORE_ONE or _AT_NOUN.match(match.string, match.end())
-    return (one if single else more) + ("." if stop and (unit in _NO_STOP or _unit_ends_sentence(match, unit)) else "")
-
-
-_BEFORE_ONE = frozenset("a an one per each every last first next half".split())
+    one, more = _words_of(unit)
+    before = match.string[max(0, match.start() - 8) : match.start()]
+    last = (before.lower().split() or [""])[-1]
+    single = before.endswith("-") or re.fullmatch(_BEFORE_ONE, last) is not None or _then(_AT_NOUN, match)
+    return (one if single else more) + ("." if stop and _unit_ends_sentence(match, unit) else "")
 
 
 def _sign(match: re.Match[str]) -> str:
-    said = {"+": "plus", "=": "equals", "&": "and", "@": "at"}[match[0]]
     before = match.string[match.start() - 1 : match.start()]
     after = match.string[match.end() : match.end() + 1]
-    left = "" if not before or before.isspace() or before in "([{\"“‘'" else " "
-    right = "" if not after or after.isspace() or after in ")]}\"”’'.,;:!?" else " "
-    return left + said + right
+    left = "" if not before or before in "([{\"“‘'¶" or before.isspace() else " "
+    right = "" if not after or after in ")]}\"”’'.,;:!?¶" or after.isspace() else " "
+    return f"{left}{_SIGNS[match[0]]}{right}"
 
 
 def _degrees(match: re.Match[str]) -> str:
     return " degrees" + {"C": " Celsius", "F": " Fahrenheit"}.get(match[1] or "", "")
 
 
-def _letters(match: re.Match[str]) -> str:
+def _extreme(match: re.Match[str]) -> str:
+    return _like(match[0], f"{match[1].lower()}imum")
+
+
+def _letter_by_letter(match: re.Match[str]) -> str:
     return " ".join(match[1]) + match[2]
 
 
 def _number(match: re.Match[str]) -> str:
     before = match.string[match.start() - 1 : match.start()]
-    gap = " " if before.isalpha() or _KEPT.match(before) else ""
-    return gap + number_words(match[0]) + _gap_after(match)
+    gap = " " if before.isalpha() or re.match(_KEPT, before) else ""
+    return f"{gap}{number_words(match[0])}{_gap_after(match)}"
 
 
 def _gap_after(match: re.Match[str]) -> str:
     after = match.string[match.end() : match.end() + 1]
-    return " " if after.isalpha() or _KEPT.match(after) else ""
+    return " " if after.isalpha() or re.match(_KEPT, after) else ""
 
-
-_TRADE_WORDS = dict(TRADE)
 
 ROWS: tuple[Row, ...] = (
     Row(
         "thousands",
-        re.compile(rf"(?<![0-9.,])[0-9]{{1,3}}(?:(?:,[0-9]{{3}})+|(?:[\u00a0\u2009\u202f'’][0-9]{{3}})+)(?![0-9]|,[0-9])"),
+        r"(?<![0-9.,])[0-9]{1,3}(?:(?:,[0-9]{3})++|(?:[\u00a0\u2009\u202f'’][0-9]{3})++|(?: 000)++)(?![0-9]|,[0-9])",
         _thousands,
         "Row 2,000 m",
         "Row two thousand meters",
     ),
     Row(
         "thousands with a point",
-        re.compile(rf"(?<![0-9.,])[0-9]{{1,3}}(?:(?:\.000)+|(?:\.[0-9]{{3}}){{2,}}|\.[0-9]{{3}}(?={_SP}?m\b))(?![0-9]|[.,][0-9])"),
+        rf"(?<![0-9.,])[0-9]{{1,3}}(?:(?:\.000)++|(?:\.[0-9]{{3}}){{2,}}+|\.[0-9]{{3}}(?={_SP}?m\b))(?![0-9]|[.,][0-9])",
         _thousands,
         "1.000m row",
         "one thousand meter row",
-        "nobody writes a metre to the millimetre; 1.250 kg stays a decimal (our choice)",
+        "nobody writes a metre to the millimetre; 1.250 kg stays a decimal: our choice",
     ),
     Row(
         "decimal comma",
-        re.compile(r"(?<![0-9.,:])([0-9]+),([0-9]{1,2})(?![0-9]|[.,:/][0-9]+,|,[0-9])"),
+        r"(?<![0-9.,:])([0-9]{1,6}),([0-9]{1,2})(?![0-9]|[.,:][0-9])",
         r"\1.\2",
         "22,5 kg",
         "twenty-two point five kilos",
         "a list has a space after its comma, or three numbers",
     ),
-    Row("leading point", re.compile(r"(?<![\w.])\.(?=[0-9])"), "0.", ".5 km", "zero point five kilometers"),
-    Row("fraction sign", re.compile(f"([0-9]?)([{''.join(_GLYPHS)}])"), _glyph, "1½ miles", "one and a half miles"),
+    Row(
+        "leading point",
+        r"(?<![\w.])\.(?=[0-9])",
+        "0.",
+        ".5 km",
+        "zero point five kilometers",
+    ),
+    Row(
+        "fraction signs",
+        f"([0-9]?)([{''.join(_GLYPHS)}])",
+        _glyph,
+        "1½ miles",
+        "one and a half miles",
+    ),
     Row(
         "abbreviations",
-        re.compile(rf"(?<![\w.])(?:{'|'.join(f'({pattern})' for pattern, _ in ABBREVIATIONS)})", re.IGNORECASE),
+        rf"(?i)(?<![\w.])(?:{_ABBREVIATED})",
         _abbreviation,
         "step-ups vs. jumps, e.g. today",
         "step-ups versus jumps, for example today",
     ),
-    Row("with", re.compile(r"(?<!\w)w/(\s?)", re.IGNORECASE), lambda match: _with(match) + match[1], "w/ a band", "with a band"),
-    Row("et cetera", re.compile(r"(?<!\w)etc\b\.?", re.IGNORECASE), _et_cetera, "mats, etc. in", "mats, et cetera in"),
     Row(
-        "maximum, minimum",
-        re.compile(rf"(?<!\w)(?<!rep )(max|min)\.(?={_SP}?(?:[a-z,;)]|[0-9]))", re.IGNORECASE),
-        _extreme,
-        "max. 10 reps",
-        "maximum ten reps",
-        "before a capital or an end, the full stop ends the sentence and the word is max",
+        "with",
+        rf"(?i){_NO_LETTER_BEFORE}w/(\s?)",
+        _with,
+        "w/ a band",
+        "with a band",
+    ),
+    Row(
+        "et cetera",
+        r"(?i)(?<!\w)etc\b\.?",
+        _et_cetera,
+        "mats, etc. in the hall",
+        "mats, et cetera in the hall",
     ),
     Row(
         "time of day",
-        re.compile(
-            rf"(?<![0-9:.,/])([0-9]{{1,2}})(?::([0-5][0-9]))?(?:{_SP}?[-–]{_SP}?([0-9]{{1,2}})(?::([0-5][0-9]))?)?"
-            rf"{_SP}?(?:([AaPp])\.[Mm]\b\.?|([AaPp])[Mm]\b)"
-        ),
-        lambda match: _time_of_day(match),
+        rf"(?<![0-9:.,/–-])([0-9]{{1,2}})(?::([0-5][0-9]))?(?:{_SP}?[-–]{_SP}?([0-9]{{1,2}})(?::([0-5][0-9]))?)?{_SP}?([AaPp])(\.?)[Mm](?!\w)(\.?)",
+        _time_of_day,
         "at 6:30 AM",
         "at six thirty A M",
         "a clock is a time of day only with AM or PM",
     ),
+    Row(
+        "pace",
+        rf"{_CLOCK_START}({_CLOCK})(?:{_SP}?[-–]{_SP}?({_CLOCK}))?(?:({_SP}?/{_SP}?)(?={_DISTANCE})|(?={_SP}pace\b|{_SP}per{_SP}(?:{_DISTANCE})))",
+        _pace,
+        "2:05/500 m",
+        "two oh five per five hundred meters",
+    ),
+    Row(
+        "fractions",
+        rf"(?<![0-9./:-])(?:([0-9]{{1,6}})(?:{_SP}|-))?({'|'.join(_FRACTIONS)})(?![0-9/:]|\.[0-9])(?:({_SP}?|-)(?!in\b(?!\.|{_SP}(?:box|step)\b))({_UNIT}|{'|'.join(_UNIT_WORDS)})(\.?)(?!\w))?",
+        _fraction,
+        "1/2 mi",
+        "half a mile",
+    ),
+    Row(
+        "per",
+        rf"(?<=[\w{_KEPT_NUMBER}{_KEPT_WORD}]){_SP}?/{_SP}?(?=(?:{_PER})(?!\w))",
+        _per,
+        "12/side, 3/week",
+        "twelve per side, three per week",
+    ),
+    Row(
+        "slash between numbers",
+        rf"(?<=[\w)%{_KEPT_NUMBER}{_KEPT_WORD}]){_SP}?/{_SP}?(?=:?{_DIGIT})",
+        ", ",
+        "50/35 lb",
+        "fifty, thirty-five pounds",
+        "a short pause",
+    ),
+    Row(
+        "hours",
+        rf"(?<![0-9:.])([0-9]{{1,2}}):([0-5][0-9]):([0-5][0-9]){_CLOCK_END}",
+        _hours,
+        "1:02:03",
+        "one hour two minutes three seconds",
+    ),
+    Row(
+        "schemes with their minutes",
+        rf"(?<!\w)((?i:AMRAP|E([0-9]{{0,2}})MOM))(?:{_SP}?(?:[x×]|for){_SP}?|{_SP}?-?)([0-9]{{1,3}})(?![0-9]|\.[0-9])",
+        _scheme,
+        "EMOM 12",
+        "every minute on the minute for twelve minutes",
+    ),
+    Row(
+        "rep max",
+        rf"{_NUM_START}([0-9]{{1,2}})(?:{_SP}|-)?[Rr][Mm](?!\w)",
+        r"\1 rep max",
+        "80 % of 1RM",
+        "eighty percent of one rep max",
+    ),
+    Row(
+        "trade abbreviations",
+        rf"{_NO_LETTER_BEFORE}(?:{'|'.join(_TRADE_WORDS)})(?!\w)",
+        _trade,
+        "2 DBs, RPE 8",
+        "two dumbbells, R P E eight",
+    ),
+    Row(
+        "comparisons",
+        rf"(?<![-=<>])(<=|>=|[<>≤≥~≈±]){_SP}?(?=:?{_DIGIT})",
+        _comparison,
+        "~200 m",
+        "about two hundred meters",
+    ),
+    Row(
+        "inch mark",
+        rf"(?<=[0-9])[\"”″](?={_SP}(?:box|step|bench|plate|target)\b)",
+        " in",
+        'a 24" box',
+        "a twenty-four inch box",
+        "anywhere else it may close a quotation",
+    ),
+    Row(
+        "minute mark",
+        rf"(?<=[0-9])['’′](?={_SP}(?:cap|time cap|limit|AMRAP|EMOM)\b)",
+        " min",
+        "18' cap",
+        "eighteen minute cap",
+        "anywhere else it may be feet",
+    ),
+    Row(
+        "minus",
+        rf"(?<![^\s(\[¶])-(?=[0-9])|−{_SP}?(?=[0-9])",
+        _minus,
+        "-5 kg",
+        "minus five kilos",
+    ),
+    Row(
+        "number sign",
+        r"#(?=[0-9])",
+        "number ",
+        "#2",
+        "number two",
+    ),
+    Row(
+        "ordinals",
+        r"(?<![0-9.,])([0-9]{1,9})(?i:st|nd|rd|th)(?!\w)",
+        _ordinal,
+        "the 2nd",
+        "the second",
+    ),
+    Row(
+        "numbers as names",
+        rf"(?<=\b[Tt]he )([0-9]{{1,4}})s(?=[.,;:!?)]|$|{_SP}(?:and|or|are|at|for|is|on|then|to|with)\b)",
+        _the_twenties,
+        "after the 20s, rest",
+        "after the twenties, rest",
+        "before a noun they are seconds: the 20s hold",
+    ),
+    Row(
+        "by",
+        rf"(?<={_DIGIT}){_SP}?[xX×*]{_SP}?(?=({_NUM}{_SP}?=)|:?{_DIGIT})",
+        _by,
+        "3x10",
+        "three by ten",
+        "before an equals sign, times",
+    ),
+    Row(
+        "times after a number",
+        rf"{_NUM_START}({_NUM}){_SP}?(?:[xX×](?![\w-])|×(?=[^\W\d_]))",
+        _times,
+        "5x",
+        "five times",
+    ),
+    Row(
+        "times before a number",
+        rf"(?:(?<![A-Za-z0-9])[xX]|(?<!×)×){_SP}?(?=:?{_DIGIT})",
+        _times_before,
+        "squats x10",
+        "squats times ten",
+    ),
+    Row(
+        "clock ranges",
+        rf"{_CLOCK_START}({_CLOCK}){_SP}?[-–—]{_SP}?({_CLOCK}){_CLOCK_END}",
+        _clock_range,
+        "3:00–4:00",
+        "three to four minutes",
+    ),
+    Row(
+        "ladders",
+        rf"(?<![0-9.–-])({_NUM}(?:[-–]{_NUM})++)(?:[-–]?(?:…|\.\.\.)[-–]?({_NUM})|[-–](?:…|\.\.\.))",
+        _ladder,
+        "10-9-8…1",
+        "ten, nine, eight, down to one",
+    ),
+    Row(
+        "ranges and lists",
+        rf"(?<![0-9.:–—-]){_NUM}(?:[-–—](?:{_NUM}|[xX](?=[-–])))++",
+        _range_or_list,
+        "4-5 sets of 21-15-9",
+        "four to five sets of twenty-one, fifteen, nine",
+        "two are a range, three or more a list",
+    ),
+    Row(
+        "spaced ranges",
+        rf"(?<![0-9.:/,#-])([0-9]{{1,6}}(?:\.[0-9]{{1,3}})?){_SP}[-–]{_SP}([0-9]{{1,6}}(?:\.[0-9]{{1,3}})?)(?![0-9:/]|{_SP}[-–=])",
+        _spaced_range,
+        "6 - 8 reps",
+        "six to eight reps",
+        "only upwards, and not after a label: Round 1 - 10 reps",
+    ),
+    Row(
+        "ranges with units",
+        rf"([0-9]{_SP}?(?:{_UNIT}))[-–](?=[0-9])",
+        r"\1 to ",
+        "5 kg-10 kg",
+        "five kilos to ten kilos",
+    ),
+    Row(
+        "clock",
+        rf"{_CLOCK_START}({_CLOCK})(?:\.([0-9]{{1,3}}))?{_CLOCK_END}",
+        _clock,
+        "16:00 cap, rest 1:30",
+        "sixteen minute cap, rest one minute thirty",
+    ),
+    Row(
+        "ratios",
+        rf"(?<![0-9:.])([0-9]{{1,3}}):([0-9]{{1,3}}){_CLOCK_END}",
+        r"\1 to \2",
+        "rest 1:1",
+        "rest one to one",
+    ),
+    Row(
+        "units",
+        rf"{_NUM_START}({_NUM})(-|{_SP}?)({_UNIT})(\.?)(?!\w)",
+        _unit,
+        "24 in. and 1 kg",
+        "twenty-four inches and one kilo",
+        "the full stop stays where it ends a sentence; in alone is the preposition",
+    ),
+    Row(
+        "units after per",
+        rf"(?<=\bper )({_UNIT})(?!\w)",
+        _unit_after_per,
+        "10 km/h",
+        "ten kilometers per hour",
+    ),
+    Row(
+        "units alone",
+        r"(?<![\w.'’/])(kg|km|cm|lbs?|mins?|secs?|hrs?|cals?|bpm|mph)(\.?)(?![\w'’-])",
+        _lone_unit,
+        "Max cal in five min",
+        "Max calories in five minutes",
+    ),
+    Row(
+        "percent",
+        rf"{_SP}?%",
+        " percent",
+        "80 %",
+        "eighty percent",
+    ),
+    Row(
+        "degrees",
+        rf"(?<=[0-9]){_SP}?°(?:{_SP}?([CF])\b)?",
+        _degrees,
+        "90°",
+        "ninety degrees",
+    ),
+    Row(
+        "signs",
+        r"[+&@]|(?<![=<>!])=(?![=>])",
+        _sign,
+        "6 + 12 @ 40",
+        "six plus twelve at forty",
+    ),
+    Row(
+        "schemes",
+        r"(?<!\w)((?i:AMRAP|E([0-9]{0,2})MOM))(?!\w)",
+        _bare_scheme,
+        "an AMRAP",
+        "an as many rounds as possible",
+        "the coach's own list can say it as a word",
+    ),
+    Row(
+        "maximum, minimum",
+        rf"(?<!\w)(?<!rep )([Mm]ax|Min)\.(?={_SP}?[0-9]|{_SP}[a-z]|[,;])",
+        _extreme,
+        "max. 10 reps",
+        "maximum ten reps",
+        "before a capital or an end, the full stop ends the sentence; min alone stands with the units",
+    ),
+    Row(
+        "letter by letter",
+        r"(?<![\w'’])([BCDFGHJKLMNPQRSTVWXZ]{2,5})(s?)(?!\w)",
+        _letter_by_letter,
+        "RDL",
+        "R D L",
+        "capitals without a vowel",
+    ),
+    Row(
+        "numbers",
+        r"[0-9]+(?:\.[0-9]+)*+",
+        _number,
+        "1,200 and 22.5",
+        "one thousand two hundred and twenty-two point five",
+        "without and",
+    ),
 )
+"""The expansion, read from top to bottom: what a row hands on as digits, a later row says."""

@@ -1,0 +1,1 @@
+"""What is wrong with a workout, a movement, a series: one literal list each."""

@@ -1,0 +1,338 @@
+"""Checks of a workout and of its fitted outline: two literal lists, a function and a row each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from briefing.board.models import At, Every, Interrupt, Part, Work, Workout
+from briefing.board.totals import add_up, rounds_of, shares_sides
+from briefing.clock.people import seconds_for_one
+from briefing.library.models import KIT, KitItem, Movement
+from briefing.library.reading import read_kit_item
+from briefing.outline.fit import Fit
+from briefing.outline.models import Outline
+from briefing.problems import Level, Place, Problem
+from briefing.settings.models import Settings
+from briefing.sources.head import nearest
+from briefing.units import write_clock
+
+# Standing overhead fingertip reach of a man of the 95th percentile is 2.438 m (ANSUR II 2012, derived from the open data);
+# a weight held up adds about a hand's breadth. A jump adds 0.56 m (Patterson & Peterson 2004, men 21-25, mean).
+REACH_M = 2.44
+HELD_WEIGHT_M = 0.15
+JUMP_M = 0.56
+# Our choice, after common practice: repetitions of one movement in one workout from which a newcomer should build up over weeks.
+VERY_MANY = 150
+
+
+@dataclass(frozen=True)
+class Given:
+    """What a check looks at."""
+
+    workout: Workout
+    movements: Mapping[str, Movement]
+    settings: Settings
+
+    def of(self, work: Work) -> Movement:
+        """Give the movement of a line of work."""
+        return self.movements[work.movement]
+
+
+@dataclass(frozen=True)
+class Check:
+    """One check: its code, what it holds in a sentence, and the function."""
+
+    code: str
+    holds: str
+    find: Callable[[Given], Iterator[Problem]]
+
+
+def check_workout(workout: Workout, movements: Mapping[str, Movement], settings: Settings) -> list[Problem]:
+    """Run all checks of a workout; the order of the problems is the order of the table."""
+    given = Given(workout, movements, settings)
+    return [problem for check in WORKOUT_CHECKS for problem in check.find(given)]
+
+
+def check_outline(outline: Outline, fit: Fit, workout: Workout) -> list[Problem]:
+    """Hold the fitted outline against its promise: `must-say-too-long` is an error, with what it costs and what would help."""
+    if outline.length is None or fit.fits:
+        return []
+    over_s = (fit.shortest_tenths - outline.length.seconds * 10) / 10
+    by_movement = sorted(
+        ((sum(x.tenths for x in s.lines if x.must) / 10, s.title) for s in outline.segments if s.movement), reverse=True
+    )
+    most = ", ".join(f"{title} {write_clock(s)}" for s, title in by_movement[:3])
+    shortest = write_clock(-(-fit.shortest_tenths // 10))
+    place = outline.length.place or Place(file=workout.file, line=1)
+    return [
+        _problem(
+            "error",
+            "must-say-too-long",
+            f"the lines that must be said take {shortest}, {over_s:.0f} seconds more than the promised "
+            f"{write_clock(outline.length.seconds)}" + (f"; the longest: {most}" if most else ""),
+            f"length: {write_clock(-(-fit.shortest_tenths // 100) * 10)}, or two videos, or fewer options on the board",
+            place,
+        )
+    ]
+
+
+def _problem(level: Level, code: str, message: str, suggestion: str | None, place: Place) -> Problem:
+    return Problem(level=level, code=code, message=message, suggestion=suggestion, place=place)
+
+
+def _planned_rounds(given: Given) -> Iterator[Problem]:
+    for part in given.workout.parts:
+        for cycle in part.cycles:
+            plan = cycle.plan_rounds
+            if not plan:
+                continue
+            for work in (i for i in cycle.items if isinstance(i, Work)):
+                total = work.amount.in_round(0)
+                if total % plan:
+                    divisors = [n for n in range(2, 31) if _divides_all(cycle.items, n)]
+                    yield _problem(
+                        "error",
+                        "plan-uneven",
+                        f"{plan} planned rounds do not divide {total:,} {given.of(work).plural.lower()}",
+                        "plan " + ", ".join(str(d) for d in divisors) + " rounds" if divisors else f"{(total // plan) * plan:,}",
+                        work.place,
+                    )
+
+
+def _divides_all(items: tuple[object, ...], rounds: int) -> bool:
+    return all(i.amount.in_round(0) % rounds == 0 for i in items if isinstance(i, Work))
+
+
+def _sides_even(given: Given) -> Iterator[Problem]:
+    for work in given.workout.works:
+        for each in (work, *(o.work for o in work.options)):
+            if not shares_sides(each) or each.amount.most or each.amount.varies or each.amount.unit != "reps":
+                continue
+            number = each.amount.in_round(0)
+            if number % 2:
+                level: Level = "error" if each.sides_written else "warning"
+                yield _problem(
+                    level,
+                    "sides-odd",
+                    f"{number} {given.of(each).plural.lower()} cannot be shared by two sides",
+                    f"{number - 1 or 2} or {number + 1}",
+                    each.place,
+                )
+
+
+def _sides_unsaid(given: Given) -> Iterator[Problem]:
+    """ "10 lunges": in all, or each leg? Read as in all, and said so."""
+    for work in given.workout.works:
+        movement = given.of(work)
+        number = work.amount.in_round(0)
+        if movement.sides == "each" and not work.sides_written and work.amount.unit == "reps" and number and number % 2 == 0:
+            side = work.side_word or "side"
+            yield _problem(
+                "note",
+                "sides-read",
+                f"read as {number} in all, {number // 2} each {side}",
+                f"{number} {movement.plural.lower()}, {number // 2} each {side}   (or: {number} … each {side})",
+                work.place,
+            )
+
+
+def _interrupt_time(given: Given) -> Iterator[Problem]:
+    """Work that is forced in takes less time than its interval, for steady people and fresh."""
+    for part in given.workout.parts:
+        for interrupt in part.interrupts:
+            interval = _interval(interrupt)
+            if interval is None:
+                continue
+            needs = sum(w.amount.in_round(0) * seconds_for_one(given.of(w), w.amount.unit, "steady") for w in interrupt.works)
+            if needs >= interval:
+                yield _problem(
+                    "error",
+                    "interrupt-too-long",
+                    f"this takes a steady person about {write_clock(needs)}, and it comes every {write_clock(interval)}: nothing else gets done",
+                    f"fewer repetitions, or every {write_clock(-(-int(needs * 2) // 30) * 30)}",
+                    interrupt.place,
+                )
+            elif needs > 0.6 * interval:
+                yield _problem(
+                    "warning",
+                    "interrupt-long",
+                    f"this takes a steady person about {write_clock(needs)} of every {write_clock(interval)}",
+                    None,
+                    interrupt.place,
+                )
+
+
+def _interval(interrupt: Interrupt) -> int | None:
+    match interrupt.trigger:
+        case Every(every_s=every_s):
+            return every_s
+        case At(times_s=times):
+            return min((b - a for a, b in zip(times, times[1:], strict=False)), default=None)
+        case _:
+            return None
+
+
+def _interrupt_inside(given: Given) -> Iterator[Problem]:
+    for part in given.workout.parts:
+        clock = part.clock_s
+        for interrupt in part.interrupts:
+            first = interrupt.trigger.from_s if isinstance(interrupt.trigger, Every) else min(interrupt.trigger.times_s) if isinstance(interrupt.trigger, At) else None  # noqa: E501
+            if clock is not None and first is not None and first >= clock:
+                yield _problem(
+                    "warning", "interrupt-never", f"this first comes at {write_clock(first)}, when the clock has run out at {write_clock(clock)}",
+                    None, interrupt.place,
+                )  # fmt: skip
+
+
+def _window_work(given: Given) -> Iterator[Problem]:
+    """Work of an every or interval goes into its time, for steady people and fresh."""
+    for part in given.workout.parts:
+        if part.goal != "complete" or part.windows.work_s is None:
+            continue
+        for station in part.stations:
+            works = [i for c in station.cycles for i in c.items if isinstance(i, Work) and not i.amount.most]
+            needs = sum(w.amount.in_round(0) * seconds_for_one(given.of(w), w.amount.unit, "steady") for w in works)
+            if works and needs > part.windows.work_s:
+                yield _problem(
+                    "warning",
+                    "window-overrun",
+                    f"this takes a steady person about {write_clock(needs)}, and the time is {write_clock(part.windows.work_s)}",
+                    "fewer repetitions, or a longer interval",
+                    works[0].place,
+                )
+
+
+def _kit_listed(given: Given) -> Iterator[Problem]:
+    listed = given.settings.kit
+    if listed is None:
+        return
+    items: list[KitItem] = []
+    for words in listed:
+        item = read_kit_item(words.text)
+        if item is None:
+            bare = words.text.lstrip("0123456789 ")
+            yield _problem(
+                "error", "kit-word", f'"{words.text}" is not kit this page knows', nearest(bare, KIT) or "1 dumbbell", words.place
+            )
+        else:
+            items.append(item)
+    for work in given.workout.works:
+        for needed in given.of(work).kit:
+            had = [i for i in items if set(i.names) & set(needed.names)]
+            if not had:
+                yield _problem(
+                    "warning",
+                    "kit-missing",
+                    f'"{given.of(work).name}" needs {needed.count} {" or ".join(needed.names)}, which is not under kit',
+                    f"kit: [{', '.join([w.text for w in listed] + [f'{needed.count} {needed.names[0]}'])}]",
+                    work.place,
+                )
+            elif max(i.count for i in had) < needed.count:
+                yield _problem(
+                    "warning",
+                    "kit-count",
+                    f'"{given.of(work).name}" needs {needed.count} {needed.names[0]}s, and kit lists {max(i.count for i in had)}',
+                    f"{needed.count} {needed.names[0]}s",
+                    work.place,
+                )
+
+
+def _ceiling(given: Given) -> Iterator[Problem]:
+    """Overhead work indoors has a ceiling note: 2.44 m of reach, a weight, or a jump on top."""
+    ceiling = given.settings.ceiling_m
+    if ceiling is None:
+        return
+    for work in given.workout.works:
+        movement = given.of(work)
+        overhead = movement.space.overhead
+        if overhead == "none":
+            continue
+        weight = any(set(k.names) & {"dumbbell", "kettlebell", "barbell", "weight plate"} for k in movement.kit)
+        height = REACH_M if "reach" in overhead else 1.95
+        height += HELD_WEIGHT_M if weight and "reach" in overhead else 0
+        height += JUMP_M if "jump" in overhead else 0
+        if ceiling < height and not any("low ceiling" in o.reasons for o in work.options):
+            yield _problem(
+                "warning",
+                "ceiling",
+                f'"{movement.name}" can reach {height:.2f} m, and the ceiling is {ceiling:.2f} m',
+                "an option below the line: or … (low ceiling)",
+                work.place,
+            )
+
+
+def _easier_for_areas(given: Given) -> Iterator[Problem]:
+    seen: set[str] = set()
+    for work in given.workout.works:
+        movement = given.of(work)
+        if movement.slug in seen:
+            continue
+        seen.add(movement.slug)
+        answered = {r for v in movement.easier for r in v.reasons} | {r for o in work.options for r in o.reasons}
+        missing = [a for a in movement.works_hard_on if a not in answered]
+        if not movement.easier and not work.options:
+            yield _problem("warning", "no-easier", f'"{movement.name}" has no easier version', f"## Regressions in {movement.file}", work.place)
+        elif missing:
+            yield _problem(
+                "note",
+                "area-unanswered",
+                f'"{movement.name}" works hard on {", ".join(missing)}, and no easier version answers that',
+                f"or … ({missing[0]})",
+                work.place,
+            )
+
+
+def _score_given(given: Given) -> Iterator[Problem]:
+    if given.settings.score:
+        return
+    for part in given.workout.parts:
+        if part.score is None:
+            yield _problem(
+                "note", "no-score", "nothing says what is written down as the score", "score: lowest round   (in the head)", part.place
+            )
+
+
+def _very_many(given: Given) -> Iterator[Problem]:
+    """One movement in very high numbers asks for a build-up caution (muscle breakdown: unaccustomed, excessive work)."""
+    for total in add_up(given.workout):
+        if total.unit == "reps" and total.quantity >= VERY_MANY:
+            movement = given.movements[total.movement]
+            place = next(w.place for w in given.workout.works if w.movement == total.movement)
+            yield _problem(
+                "note",
+                "very-many",
+                f"{total.quantity:,} {movement.plural.lower()} in one workout: newcomers should build up to that over weeks",
+                "a lighter version with fewer rounds, and a word of caution in your notes",
+                place,
+            )
+
+
+def _cap_sense(given: Given) -> Iterator[Problem]:
+    """A cap that even the written rests fill is a slip of the hand."""
+    for part in given.workout.parts:
+        body, rounds = part.body, rounds_of(part)
+        if part.goal == "time" and part.windows.work_s and body and rounds and body.rest_between_s:
+            rests = body.rest_between_s * (rounds - 1)
+            if rests >= part.windows.work_s:
+                yield _problem(
+                    "error", "cap-below-rest", f"the rests alone take {write_clock(rests)}, and the cap is {write_clock(part.windows.work_s)}",
+                    "a longer cap or shorter rests", part.place,
+                )  # fmt: skip
+
+
+
+WORKOUT_CHECKS: tuple[Check, ...] = (
+    Check("plan-uneven", "The planned rounds divide the totals.", _planned_rounds),
+    Check("sides-odd", "What two sides share is even.", _sides_even),
+    Check("sides-read", "A count for one side at a time says whether it is in all or each.", _sides_unsaid),
+    Check("interrupt-too-long", "Forced work takes less time than its interval.", _interrupt_time),
+    Check("interrupt-never", "Forced work comes before the clock runs out.", _interrupt_inside),
+    Check("window-overrun", "The work of an interval goes into it.", _window_work),
+    Check("kit-missing", "Kit that is used is kit that is listed, with counts.", _kit_listed),
+    Check("ceiling", "Overhead work under a low ceiling has an option.", _ceiling),
+    Check("area-unanswered", "Every area that is worked hard has an easier version.", _easier_for_areas),
+    Check("no-score", "It is said what is written down.", _score_given),
+    Check("very-many", "Very many repetitions of one movement ask for a caution.", _very_many),
+    Check("cap-below-rest", "The rests leave time for work.", _cap_sense),
+)

@@ -1,0 +1,271 @@
+"""The end: which version is yours, timer and tally, the workout again, go and warm up."""
+
+from __future__ import annotations
+
+from briefing.board.models import Every, OnBreak, Part, Work, Workout
+from briefing.board.totals import rounds_of
+from briefing.library.models import Movement
+from briefing.outline.material import Material
+from briefing.outline.models import Line, Version
+from briefing.outline.opening import (
+    first_words,
+    interrupt_works,
+    plan_words,
+    shape,
+    shape_card,
+    shape_figure,
+    taught,
+    when_words,
+)
+from briefing.outline.phrases import (
+    join_words,
+    name_words,
+    rounds_words,
+    sentence,
+    time_words,
+    times_words,
+    why_words,
+    work_card,
+    work_figure,
+    work_words,
+)
+from briefing.outline.wording import lower_first
+from briefing.units import write_clock
+
+# Patterns that need room or make noise: what the small and quiet version replaces.
+_LOUD = frozenset({"run", "jump", "throw"})
+_QUIET_REASONS = ("quiet", "small room", "no impact", "wet ground")
+ROOM_M = 3.0
+
+
+def versions(m: Material) -> list[Line]:
+    """Say the versions, each complete, each with a test that decides."""
+    lines: list[Line] = []
+    for rank, version in enumerate(all_versions(m)):
+        key = version.name.lower()
+        text = m.voice.say(key, works=join_words(list(version.lines)), test=version.test)
+        lines.append(
+            m.line("version", f"versions/{key}", sentence(text), f"{version.name}: {_short_test(version)}", rank=rank, source=m.voice.source(key))
+        )
+    if len(lines) > 1:
+        lines.append(m.line("mix", "versions/mix", m.voice.say("mix"), "mix them, line by line", needs=lines[0].id, source=m.voice.source("mix")))
+    return lines
+
+
+def _short_test(version: Version) -> str:
+    words = version.test.split()
+    return " ".join(words[:9]) + (" …" if len(words) > 9 else "")
+
+
+def all_versions(m: Material) -> tuple[Version, ...]:
+    """Give the versions: as written, lighter, small and quiet where that is another one."""
+    out = [Version(name="As written", test=_written_test(m), lines=_version_lines(m, m.workout))]
+    lighter = m.lighter or m.workout
+    lighter_lines = _version_lines(m, lighter)
+    has_load = any(x.load_test for x in taught(m))
+    if lighter_lines != out[0].lines or has_load:
+        lines = lighter_lines if not has_load else (*lighter_lines[:-1], lighter_lines[-1] + ", with a lighter weight")
+        out.append(Version(name="Lighter", test=_lighter_test(m), lines=lines))
+    quiet = tuple(_quiet_words(m, w) for w in _board_works(m.workout))
+    if any(q for q in quiet):
+        words = _version_lines(m, m.workout, dict(zip([id(w) for w in _board_works(m.workout)], quiet, strict=True)))
+        out.append(Version(name="Small and quiet", test="you train in a small room, or somebody lives below you", lines=words))
+    return tuple(out)
+
+
+def _board_works(workout: Workout) -> tuple[Work, ...]:
+    return tuple(w for p in workout.parts for w in p.works)
+
+
+def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None] | None = None) -> tuple[str, ...]:
+    """Give the lines of one version, the first with the rounds in front, as pieces of one sentence."""
+    out: list[str] = []
+    for part in workout.parts:
+        works = [(instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False) for w in part.works]
+        rounds = rounds_of(part)
+        if works and rounds and rounds > 1:
+            works[0] = f"{rounds_words(rounds)} of {works[0]}"
+        for interrupt in part.interrupts:
+            if not isinstance(interrupt.trigger, OnBreak):
+                works.append(f"{lower_first(when_words(interrupt))} {interrupt_works(m, interrupt, sides=False)}")
+        out += works
+    return tuple(out)
+
+
+def _written_test(m: Material) -> str:
+    loaded = next((x for x in taught(m) if x.load_test), None)
+    if loaded is not None:
+        return "you have " + lower_first(str(loaded.load_test)).rstrip(".")
+    return "you can do the first round and still say a short sentence"
+
+
+def _lighter_test(m: Material) -> str:
+    for part in m.workout.parts:
+        rounds = rounds_of(part) or (part.body.plan_rounds if part.body else None)
+        body = part.body
+        plan = body.plan_rounds if body and body.any_order else rounds
+        if part.goal == "time" and part.windows.work_s and plan and plan > 1 and body:
+            rests = (body.rest_between_s or 0) * (plan - 1)
+            each = (part.windows.work_s - rests) / plan
+            limit = int(each // 15) * 15
+            if limit >= 30:
+                return f"your first round takes longer than {time_words(limit)}"
+        if part.scheme in {"every", "intervals"} and part.windows.work_s:
+            return f"you have less than {time_words(max(10, part.windows.work_s // 6))} of rest left in the first round"
+    return "this is new to you, or you slept badly"
+
+
+def _quiet_words(m: Material, work: Work) -> str | None:
+    """Give what stands in for a line in a small and quiet room, None where the line itself will do."""
+    for option in work.options:
+        if set(option.reasons) & set(_QUIET_REASONS):
+            return work_words(option.work, m.of(option.work.movement), sides=False, load=False)
+    movement = m.of(work.movement)
+    if movement.pattern not in _LOUD and not (movement.space.floor_m and max(movement.space.floor_m) > ROOM_M):
+        return None
+    for reason in _QUIET_REASONS:
+        version = next((v for v in movement.easier if reason in v.reasons), None)
+        if version is not None:
+            return f"{lower_first(version.card)} instead of {_the_work(m, work)}"
+    return None
+
+
+def _the_work(m: Material, work: Work) -> str:
+    """Say a line of work with a definite article: `the 40-meter farmer carry`, `the twelve burpees`."""
+    words = work_words(work, m.of(work.movement), sides=False, load=False)
+    return "the " + words.removeprefix("a ").removeprefix("an ")
+
+
+# What the card says about counting alone.
+_TALLY_CARDS = {
+    "tally rounds": "count: move one across each round",
+    "tally open": "count: a mark each round",
+    "tally plan": "count: cross off a box",
+    "tally reps": "count aloud, write it down",
+}
+
+
+def timing(m: Material) -> list[Line]:
+    """How to set the timer, how to count alone. What is written down was said with the workout."""
+    lines: list[Line] = []
+    for number, part in enumerate(m.workout.parts, 1):
+        lines += _timer(m, part, number)
+        lines += _tally(m, part, number)
+    if m.settings.score or any(p.score not in {None, "nothing"} for p in m.workout.parts):
+        lines.append(m.line("record", "score/record", m.voice.say("record"), "write down your version", source=m.voice.source("record")))
+    return lines
+
+
+def _timer(m: Material, part: Part, number: int) -> list[Line]:
+    w = part.windows
+    if part.goal == "quality" or (part.sets and w.work_s is None):
+        return []
+    if part.scheme == "every":
+        key, values = "timer every", {"time": time_words(w.work_s or 0), "times": times_words(w.count)}
+    elif w.count > 1:
+        key, values = "timer intervals", {"work": time_words(w.work_s or 0), "rest": time_words(w.gap_s), "times": times_words(w.count)}
+    elif part.goal == "time":
+        key = "timer cap" if w.work_s else "timer up"
+        values = {"time": time_words(w.work_s)} if w.work_s else {}
+    else:
+        key, values = "timer down", {"time": time_words(w.work_s or 0)}
+    card = f"timer {write_clock(w.work_s)}" + (f" × {w.count}" if w.count > 1 else "") if w.work_s else "timer counts up"
+    lines = [m.line("timer", f"score/{number}/timer", m.voice.say(key, **values), card, source=m.voice.source(key))]
+    for interrupt in part.interrupts:
+        if isinstance(interrupt.trigger, Every):
+            text = m.voice.say("timer forced", when=when_words(interrupt), first=first_words(interrupt))
+            card = f"second alarm: {write_clock(interrupt.trigger.every_s)}"
+            lines.append(m.line("timer", f"score/{number}/alarm", text, card, rank=1, source=m.voice.source("timer forced")))
+    return lines
+
+
+def tally_words(m: Material, part: Part) -> tuple[str, dict[str, str]] | None:
+    """Give the phrase for counting alone, and what fills it."""
+    rounds, body = rounds_of(part), part.body
+    if body is not None and body.any_order and body.plan_rounds:
+        works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
+        return "tally plan", {"rounds": f"{body.plan_rounds} boxes", "works": join_words(works)}
+    if part.scheme in {"every", "build-to-max"}:
+        return None
+    if rounds is None and part.windows.count == 1 and part.scheme != "max-reps":
+        return "tally open", {}
+    if part.windows.count > 1 or part.scheme == "max-reps":
+        return "tally reps", {}
+    if rounds is not None and rounds > 2:
+        return "tally rounds", {"rounds": rounds_words(rounds).split()[0]}
+    return None
+
+
+def _tally(m: Material, part: Part, number: int) -> list[Line]:
+    found = tally_words(m, part)
+    if found is None:
+        return []
+    key, values = found
+    return [m.line("tally", f"score/{number}/tally", m.voice.say(key, **values), _TALLY_CARDS[key], source=m.voice.source(key))]
+
+
+def again(m: Material) -> list[Line]:
+    """The workout again, the same numbers in the same words; when to stop; one point a movement."""
+    lines: list[Line] = []
+    title = m.settings.title or m.workout.title
+    for number, part in enumerate(m.workout.parts, 1):
+        name, values = shape(m, part)
+        said = m.voice.repeat(name, title=title, **values)
+        key = "again" if number == 1 else "next job"
+        text = m.voice.say(key, shape=sentence(said), work=said)
+        start = m.line("again", f"again/{number}/shape", text, shape_card(part), figure=shape_figure(part), source=m.voice.source("again"))
+        lines.append(start)
+        for work in part.works:
+            movement = m.of(work.movement)
+            text = sentence(m.voice.say("again work", work=work_words(work, movement)))
+            lines.append(
+                m.line("again-work", f"again/{number}/{work.movement}", text, work_card(work, movement), figure=work_figure(work, movement), needs=lines[-1].id, source="the board")
+            )
+        previous = lines[-1].id
+        for key, ident, seconds, card in _again_times(part):
+            said = m.voice.say(key, time=time_words(seconds))
+            lines.append(m.line("again-times", f"again/{number}/{ident}", said, card, needs=previous, source="the board"))
+        for at, interrupt in enumerate(part.interrupts, 1):
+            if isinstance(interrupt.trigger, OnBreak):
+                continue
+            text = m.voice.say("again forced", when=when_words(interrupt), work=interrupt_works(m, interrupt), first=first_words(interrupt))
+            figure = work_figure(interrupt.works[0], m.of(interrupt.works[0].movement))
+            lines.append(
+                m.line("again-forced", f"again/{number}/forced-{at}", text, f"{lower_first(when_words(interrupt))}: {work_card(interrupt.works[0], m.of(interrupt.works[0].movement))}", figure=figure, needs=previous, source="the board")
+            )
+    lines.append(m.line("again-stop", "again/stop", m.voice.say("again stop"), "chest tight · dizzy · sharp pain → stop", source=m.voice.source("again stop")))
+    for rank, movement in enumerate(taught(m)):
+        card = movement.points[0].card
+        text = m.voice.say("again point", name=name_words(movement), card=card)
+        lines.append(
+            m.line("again-point", f"again/point/{movement.slug}", text, f"{movement.name}: {lower_first(card)}", rank=rank, movement=movement, source=movement.file)
+        )
+    return lines
+
+
+def _again_times(part: Part) -> list[tuple[str, str, int, str]]:
+    """Give what is said again of a part's times: phrase, id, seconds, card."""
+    out = []
+    rest = part.body.rest_between_s if part.body else 0
+    if rest and (rounds_of(part) or 1) > 1:
+        out.append(("again rest", "rest", rest, f"{write_clock(rest)} rest between rounds"))
+    if part.goal == "time" and part.windows.work_s:
+        out.append(("again cap", "cap", part.windows.work_s, f"{write_clock(part.windows.work_s)} cap"))
+    return out
+
+
+def go(m: Material) -> list[Line]:
+    """Go and warm up; what comes next; the sign-off."""
+    if m.settings.next_up:
+        text, key = m.voice.say("go next", next=m.settings.next_up), "go next"
+    else:
+        text, key = m.voice.say("go"), "go"
+    lines = [m.line("go", "go/go", text, "warm up", source=m.voice.source(key))]
+    if m.settings.sign_off:
+        lines.append(m.line("sign-off", "go/sign-off", m.settings.sign_off, "goodbye", source="series.md"))
+    return lines
+
+
+def version_why(movement: Movement) -> tuple[str, ...]:
+    """Give all easier versions of a movement for paper: why, and what to do."""
+    return tuple(f"{why_words(v.reasons)} {lower_first(v.say)}" for v in movement.easier)

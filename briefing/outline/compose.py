@@ -1,0 +1,88 @@
+"""Composing: the segments of a briefing in the order in which they can be followed, with every line there is.
+
+No line knows which others will be left out, so each makes sense alone or names the one line that it needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from briefing.library.models import KitItem
+from briefing.outline import closing, opening, teaching
+from briefing.outline.material import Material
+from briefing.outline.models import Line, Segment, SegmentKind
+from briefing.outline.phrases import join_words, kit_words
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A kind of segment: its title and what writes its lines. A row more is a chapter more."""
+
+    kind: SegmentKind
+    title: str
+    lines: Callable[[Material], list[Line]]
+
+
+BEFORE: tuple[Chapter, ...] = (
+    Chapter("promise", "What you get, what you need", opening.promise),
+    Chapter("stop", "When to stop", opening.stop),
+    Chapter("workout", "The workout", opening.workout),
+    Chapter("feel", "How it should feel", opening.feel),
+)
+AFTER: tuple[Chapter, ...] = (
+    Chapter("change", "The change-over", teaching.change),
+    Chapter("versions", "Which version is yours", closing.versions),
+    Chapter("score", "Timer and tally", closing.timing),
+    Chapter("again", "The workout again", closing.again),
+    Chapter("go", "Go and warm up", closing.go),
+)
+
+
+def compose(m: Material) -> tuple[Segment, ...]:
+    """Compose all segments with all their lines, in order; a segment without lines is left out."""
+    segments = [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in BEFORE]
+    for number, movement in enumerate(opening.taught(m)):
+        segments.append(
+            Segment(
+                kind="movement",
+                title=movement.name,
+                movement=movement.slug,
+                lines=tuple(teaching.teach(m, movement, first=number == 0)),
+                camera=movement.camera,
+                kit=movement.kit,
+            )
+        )
+    segments += [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in AFTER]
+    kept = [s for s in segments if s.lines]
+    return tuple(_with_action(m, kept, at) for at in range(len(kept)))
+
+
+def _with_action(m: Material, segments: list[Segment], at: int) -> Segment:
+    """Say what the coach does after this segment: put down, pick up, turn."""
+    segment = segments[at]
+    if at + 1 == len(segments):
+        return segment.model_copy(update={"next_action": "camera off"})
+    after = segments[at + 1]
+    actions = []
+    here, there = segment.kit, after.kit
+    if here and not _same(here, there):
+        actions.append("put the weight down" if _weights(here) else "step aside")
+    if there and not _same(here, there):
+        actions.append("fetch " + join_words([kit_words(k) for k in there]))
+    if after.camera != segment.camera:
+        actions.append({"front": "face the lens", "side": "turn side on", "three-quarter": "turn a quarter"}[after.camera])
+    movement = m.of(after.movement) if after.movement else None
+    if movement is not None and movement.position == "floor":
+        actions.append("get down on the floor")
+    return segment.model_copy(update={"next_action": ", ".join(actions) or "stay there"})
+
+
+def _same(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> bool:
+    return {k.names for k in a} == {k.names for k in b}
+
+
+def _weights(kit: tuple[KitItem, ...]) -> bool:
+    return any({"dumbbell", "kettlebell", "barbell", "weight plate", "medicine ball", "sandbag"} & set(k.names) for k in kit)
+
+

@@ -1,0 +1,119 @@
+"""What composing works with: the workout, its movements, the clock's answers, settings and a voice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from briefing.board.models import Workout
+from briefing.board.totals import add_up
+from briefing.clock.answer import Clock
+from briefing.library.models import KitItem, Movement
+from briefing.library.reading import read_kit_item
+from briefing.outline.models import Figure, Line, Show
+from briefing.outline.wording import Voice
+from briefing.outline.worth import asks_much, worth_of
+from briefing.settings.models import Settings
+from briefing.units import Person
+
+
+@dataclass
+class Material:
+    """Everything composing needs. `lighter` is the workout made smaller for the easy person, None where it need not be.
+
+    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far.
+    """
+
+    settings: Settings
+    workout: Workout
+    movements: Mapping[str, Movement]
+    clock: Clock
+    lighter: Workout | None
+    voice: Voice
+    taken: set[str] = field(default_factory=set)
+
+    def of(self, slug: str) -> Movement:
+        """Give a movement of this workout."""
+        return self.movements[slug]
+
+    @property
+    def kit(self) -> tuple[KitItem, ...]:
+        """Give the kit: what the coach lists, else what the movements need, each with the largest count."""
+        if self.settings.kit is not None:
+            items = (read_kit_item(w.text) for w in self.settings.kit)
+            return tuple(i for i in items if i is not None)
+        return gather_kit([self.of(w.movement) for w in self.workout.works])
+
+    def asked(self, movement: Movement) -> bool:
+        """Say whether the workout asks much of a movement."""
+        reps = [t.quantity for t in add_up(self.workout) if t.movement == movement.slug and t.unit == "reps"]
+        return asks_much(movement, reps)
+
+    def rate_s(self, movement: Movement, person: Person = "steady") -> float:
+        """Give the seconds of one demonstrated repetition."""
+        rates = movement.seconds_for.get("reps")
+        return rates.of(person) if rates else DEMONSTRATED_REP_S
+
+    def line(  # noqa: PLR0913 - a line has that many sides; all but four by name
+        self,
+        kind: str,
+        ident: str,
+        text: str,
+        card: str,
+        *,
+        rank: int = 0,
+        must: bool = False,
+        movement: Movement | None = None,
+        figure: Figure | None = None,
+        show: Show | None = None,
+        needs: str | None = None,
+        source: str = "",
+    ) -> Line:
+        """Make a line with its worth, and the tenths of the repetitions that are shown without talk."""
+        asked = movement is not None and self.asked(movement)
+        ident = ident.lower().replace(" ", "-")
+        unique, number = ident, 2
+        while unique in self.taken:
+            unique, number = f"{ident}-{number}", number + 1
+        self.taken.add(unique)
+        shown = 0
+        if show is not None and show.how != "talked over":
+            shown = round(10 * (show.hold_s or 0))
+            if show.reps and movement is not None:
+                shown += round(10 * show.reps * self.rate_s(movement))
+        return Line(
+            id=unique,
+            kind=kind,
+            movement=movement.slug if movement else None,
+            must=must,
+            text=text,
+            card=card,
+            figure=figure,
+            show=show,
+            show_tenths=shown,
+            worth=worth_of(kind, rank, asked=asked),
+            needs=needs,
+            source=source,
+        )
+
+
+# Our choice for movements without a rate: a slow, clear repetition.
+DEMONSTRATED_REP_S = 3.0
+
+
+def gather_kit(movements: list[Movement]) -> tuple[KitItem, ...]:
+    """Put the kit of several movements together: the same names once, with the largest count.
+
+    "1 dumbbell" and "1 dumbbell or kettlebell" are one thing: what serves both.
+    """
+    items: list[KitItem] = []
+    for movement in movements:
+        for item in movement.kit:
+            for at, known in enumerate(items):
+                shared = tuple(n for n in known.names if n in item.names)
+                if shared:
+                    items[at] = KitItem(count=max(known.count, item.count), names=shared)
+                    break
+            else:
+                items.append(item)
+    return tuple(items)

@@ -1,0 +1,477 @@
+"""The first minute: promise and kit, when to stop, the workout, how it should feel. It stands alone: many stop there."""
+
+from __future__ import annotations
+
+import re
+
+from briefing.board.models import At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
+from briefing.board.totals import add_up, rounds_of
+from briefing.library.models import KIT, Movement
+from briefing.outline.material import Material
+from briefing.outline.models import Figure, Line
+from briefing.outline.phrases import (
+    about_minutes,
+    count_words,
+    join_words,
+    kit_card,
+    kit_words,
+    load_words,
+    option_words,
+    rounds_words,
+    sentence,
+    time_words,
+    times_words,
+    total_words,
+    why_words,
+    work_card,
+    work_figure,
+    work_words,
+    many_words,
+    name_words,
+)
+from briefing.units import write_clock
+
+# Options for these reasons change where the workout can be done at all, so they are said with the workout itself.
+_PLACE_REASONS = frozenset({"small room", "wet ground", "quiet"})
+# A floor larger than this is a way to move along, not a mat: it is said as a distance.
+ROOM_M = 6.0
+
+
+def promise(m: Material) -> list[Line]:
+    """What this video gives, the kit with its counts, the space: "pause and fetch it"."""
+    title = m.settings.title or m.workout.title
+    lines = []
+    if m.settings.greeting:
+        lines.append(m.line("greeting", "promise/greeting", m.settings.greeting, "hello", source="series.md"))
+    lines.append(
+        m.line("promise", "promise/promise", m.voice.say("promise", title=title), title, must=True, source=m.voice.source("promise"))
+    )
+    kit, space = m.kit, space_words(m)
+    name = "kit" if kit else "kit none"
+    lines.append(
+        m.line(
+            "kit",
+            "promise/kit",
+            m.voice.say(name, kit=join_words([kit_words(k) for k in kit]), space=space),
+            " · ".join(kit_card(k) for k in kit) or "no kit",
+            must=True,
+            source=m.voice.source(name),
+        )
+    )
+    for rank, item in enumerate(k for k in kit if KIT.get(k.names[0])):
+        instead = str(KIT[item.names[0]])
+        lines.append(
+            m.line(
+                "stand-in",
+                f"promise/stand-in/{item.names[0]}",
+                m.voice.say("stand-in", kit=item.names[0], instead=instead),
+                f"no {item.names[0]}: {instead.split(',')[0].removeprefix('a ')}",
+                rank=rank,
+                source=m.voice.source("stand-in"),
+            )
+        )
+    return lines
+
+
+def space_words(m: Material) -> str:
+    """Say the space it takes: floor, room overhead, a way to run."""
+    floor = (1.0, 1.0)
+    along: list[str] = []
+    overhead = False
+    for work in m.workout.works:
+        movement = m.of(work.movement)
+        size = movement.space.floor_m
+        if size and max(size) <= ROOM_M:
+            floor = (max(floor[0], max(size)), max(floor[1], min(size)))
+        elif size and work.amount.unit == "m":
+            verb = {"run": "run", "row": "row", "ride": "ride"}.get(movement.pattern or "", "walk")
+            along.append(f"somewhere to {verb}")
+        overhead = overhead or movement.space.overhead != "none"
+    parts = [f"a clear floor of about {count_words(floor[0])} by {count_words(floor[1])} meters"]
+    if overhead:
+        parts.append("room above you to stretch your arms")
+    parts += dict.fromkeys(along)
+    return join_words(parts)
+
+
+def stop(m: Material) -> list[Line]:
+    """When to stop: one sentence, and whom to ask first."""
+    return [
+        m.line("stop", "stop/when", m.voice.say("stop"), "chest tight · dizzy · sharp pain → stop", must=True, source=m.voice.source("stop")),
+        m.line("ask-first", "stop/ask-first", m.voice.say("ask first"), "unsure? ask your doctor first", source=m.voice.source("ask first")),
+    ]
+
+
+def workout(m: Material) -> list[Line]:
+    """The workout: its shape, the work, what the clock forces in, rest, totals, cap, score."""
+    lines: list[Line] = []
+    several = len(m.workout.parts) > 1
+    for number, part in enumerate(m.workout.parts):
+        if several:
+            name = part.name or chr(ord("A") + number)
+            key = "part" if number == 0 else "then part"
+            lines.append(m.line("shape", f"workout/part-{name}", m.voice.say(key, name=name), f"PART {name}", must=True, source=m.voice.source(key)))
+        lines += _part(m, part, number)
+        if part.rest_after_s and number + 1 < len(m.workout.parts):
+            rest = m.voice.say("rest part", time=time_words(part.rest_after_s))
+            lines.append(
+                m.line("rest", "workout/rest-part", rest, f"rest {write_clock(part.rest_after_s)}", must=True, source=m.voice.source("rest part"))
+            )
+    said = [t for t in add_up(m.workout) if any(_repeats(p) for p in m.workout.parts)]
+    if said:
+        totals = join_words([total_words(t, m.of(t.movement)) for t in said])
+        at = next((i for i, line in enumerate(lines) if line.kind in {"cap", "score"}), len(lines))
+        card = " · ".join(f"{t.quantity:,} {'' if t.unit == 'reps' else t.unit + ' '}{many_words(m.of(t.movement))}" for t in said)
+        lines.insert(at, m.line("totals", "workout/totals", m.voice.say("totals", totals=totals), card, source=m.voice.source("totals")))
+    return lines
+
+
+def _repeats(part: Part) -> bool:
+    rounds = rounds_of(part)
+    return rounds is not None and rounds > 1
+
+
+def _part(m: Material, part: Part, number: int) -> list[Line]:
+    lines = [shape_line(m, part, f"workout/{number + 1}/shape")]
+    for cycle in part.cycles:
+        lines += _cycle(m, part, cycle, number)
+    body = part.body
+    if body is not None and body.any_order and body.plan_rounds:
+        works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
+        text = m.voice.say("plan", rounds=rounds_words(body.plan_rounds), works=join_words(works))
+        lines.append(
+            m.line("plan", f"workout/{number + 1}/plan", text, f"{body.plan_rounds} × {' + '.join(plan_card(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work))}", must=True, source=m.voice.source("plan"))
+        )
+    for at, interrupt in enumerate(part.interrupts):
+        lines.append(_forced(m, interrupt, f"workout/{number + 1}/forced-{at + 1}"))
+    if body is not None and _repeats(part):
+        lines += _rest_between(m, body, number)
+    lines += _cap(m, part, number)
+    lines += _score(m, part, number)
+    return lines
+
+
+def plan_words(m: Material, work: Work, rounds: int) -> str:
+    """Say one planned round's share of a total: `twenty goblet squats`."""
+    return work_words(share_of(work, rounds), m.of(work.movement), sides=False, load=False)
+
+
+def plan_card(m: Material, work: Work, rounds: int) -> str:
+    """Write one planned round's share for a card: `20 goblet squats`."""
+    figure = work_figure(share_of(work, rounds), m.of(work.movement))
+    return f"{figure.number} {figure.label}"
+
+
+def share_of(work: Work, rounds: int) -> Work:
+    """Give the line with its amounts divided by the planned rounds (whole numbers; a check holds that they divide)."""
+    amounts = tuple(a.model_copy(update={"by_round": tuple(max(1, n // rounds) for n in a.by_round)}) for a in work.amounts)
+    return work.model_copy(update={"amounts": amounts, "note": None})
+
+
+def shape_line(m: Material, part: Part, ident: str) -> Line:
+    """Say what kind of workout a part is."""
+    name, values = shape(m, part)
+    title = m.settings.title or m.workout.title
+    text = sentence(m.voice.say(name, title=title, **values))
+    return m.line("shape", ident, text, shape_card(part), must=True, figure=shape_figure(part), source=m.voice.source(name))
+
+
+def shape(m: Material, part: Part) -> tuple[str, dict[str, str]]:
+    """Give the phrase for the shape of a part, and what fills it."""
+    works = part.body.items if part.body else ()
+    count = sum(isinstance(i, Work) for i in works)
+    jobs = f"{count_words(count)} job{'s' if count != 1 else ''}"
+    rounds = rounds_of(part)
+    w = part.windows
+    numbers = next((i.amount for i in works if isinstance(i, Work) and i.amount.varies), None)
+    match part.scheme:
+        case "amrap":
+            return "shape amrap", {"time": time_words(w.work_s or 0), "jobs": jobs}
+        case "max-reps":
+            work = part.works[0]
+            return "shape max", {"time": time_words(w.work_s or 0), "jobs": many_words(m.of(work.movement))}
+        case "open-ladder":
+            said = join_words([count_words(n) for n in _climb(part)], last="then")
+            return "shape open numbers", {"numbers": said, "time": time_words(w.work_s or 0)}
+        case "every" if len(part.stations) > 1:
+            return "shape stations", {
+                "time": time_words(w.work_s or 0),
+                "stations": f"{count_words(len(part.stations))} stations",
+                "times": times_words(rounds or 1) + " round",
+            }
+        case "every":
+            return "shape every", {"time": time_words(w.work_s or 0), "times": times_words(w.count) + _over(w.count), "jobs": jobs}
+        case "intervals":
+            turns = times_words(w.count)
+            if len(part.stations) > 1:
+                turns = f"{count_words(len(part.stations))} jobs in turn, {times_words(rounds or 1)} round"
+            return "shape intervals", {"work": time_words(w.work_s or 0), "rest": time_words(w.gap_s), "times": turns}
+        case "sets":
+            sets = part.body.rounds if part.body and part.body.rounds else 1
+            return "shape sets", {"sets": f"{count_words(sets)} set{'s' if sets != 1 else ''}"}
+        case "build-to-max":
+            return "shape heavy", {"target": part.target or "a heavy set"}
+        case "for-quality":
+            return "shape quality", {"rounds": rounds_words(rounds or 1), "jobs": jobs}
+        case "for-time":
+            if part.body and part.body.any_order:
+                return "shape any order", {"jobs": jobs}
+            if numbers is not None:
+                return "shape numbers", {"numbers": join_words([count_words(n) for n in numbers.by_round], last="then")}
+            if rounds and rounds > 1:
+                return "shape rounds", {"rounds": rounds_words(rounds), "jobs": jobs}
+            return "shape once", {"jobs": jobs}
+
+
+def _climb(part: Part) -> tuple[int, ...]:
+    amount = next(w.amount for w in part.works if w.amount.step)
+    return tuple(amount.in_round(n) for n in range(3))
+
+
+def _over(count: int) -> str:
+    return " over" if count > 2 else ""
+
+
+def shape_card(part: Part) -> str:
+    """Write the shape for a card: `5 ROUNDS`, `AMRAP 12:00`, `EVERY 2:00 × 7`."""
+    figure = shape_figure(part)
+    return f"{figure.number} {figure.label}".strip()
+
+
+def shape_figure(part: Part) -> Figure:
+    """Give the number of a shape for the card."""
+    w, rounds = part.windows, rounds_of(part)
+    clock = write_clock(w.work_s or 0)
+    match part.scheme:
+        case "amrap" | "max-reps" | "open-ladder":
+            return Figure(number=clock, label="as many as you can")
+        case "every":
+            return Figure(number=clock, label=f"every … × {w.count}")
+        case "intervals":
+            return Figure(number=f"{clock} / {write_clock(w.gap_s)}", label=f"work / rest × {w.count}")
+        case "build-to-max":
+            return Figure(number=clock if w.work_s else "↑", label=part.target or "build up")
+        case _:
+            if part.body and part.body.any_order:
+                return Figure(number=str(len(part.works)), label="jobs, any order")
+            numbers = next((x.amount for x in part.works if x.amount.varies), None)
+            if numbers is not None:
+                return Figure(number="-".join(str(n) for n in numbers.by_round), label="reps")
+            return Figure(number=str(rounds or 1), label="round" if rounds == 1 else "sets" if part.sets else "rounds")
+
+
+def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
+    lines: list[Line] = []
+    works = [i for i in cycle.items if isinstance(i, Work)]
+    before = cycle is not part.body and part.body is not None and part.cycles.index(cycle) < part.cycles.index(part.body)
+    stations = len(part.stations) > 1
+    first_of_part = stations and cycle is part.cycles[0]
+    for item in cycle.items:
+        if isinstance(item, Rest):
+            text = m.voice.say("rest once", time=time_words(item.seconds)) if item.seconds else m.voice.say("rest as needed")
+            card = f"rest {write_clock(item.seconds)}" if item.seconds else "rest as needed"
+            lines.append(m.line("rest", f"workout/{number + 1}/rest", text, card, must=True, source="the board"))
+            continue
+        at = works.index(item)
+        key = "next job"
+        if cycle is not part.body and not stations:
+            key = "once before" if before else "once after"
+        elif (at == 0 and not stations) or first_of_part:
+            key = "first job"
+        elif at == len(works) - 1 and not stations:
+            key = "last job"
+        movement = m.of(item.movement)
+        text = sentence(m.voice.say(key, work=work_words(item, movement)))
+        ident = f"workout/{number + 1}/{item.movement}"
+        lines.append(
+            m.line("work", ident, text, work_card(item, movement), must=True, figure=work_figure(item, movement), source="the board")
+        )
+        loads = {load.group: load for load in item.loads if load.group}
+        if loads:
+            said = m.voice.say("loads", heavier=load_words(loads["heavier"]), lighter=load_words(loads["lighter"]))
+            lines.append(m.line("loads", ident + "/loads", said, " / ".join(x.written for x in item.loads), must=True, source="the board"))
+        lines += [option_line(m, item, at_option) for at_option in range(len(item.options)) if said_with_workout(m, item, at_option)]
+    if any(not s.cycles for s in part.stations) and cycle is part.cycles[-1]:
+        lines.append(m.line("rest", f"workout/{number + 1}/off", m.voice.say("off station"), "one turn off", must=True, source="the board"))
+    return lines
+
+
+def said_with_workout(m: Material, work: Work, at: int) -> bool:
+    """Say whether an option is said with the workout itself: it decides whether the workout can be done at this place."""
+    option = work.options[at]
+    return bool(_PLACE_REASONS & set(option.reasons)) and m.of(work.movement).pattern in {"run", "row", "ride", "carry"}
+
+
+def option_line(m: Material, work: Work, at: int) -> Line:
+    """Say an option of the board. It is one of the board's numbers, so it is must-say."""
+    option = work.options[at]
+    movement = m.of(option.work.movement)
+    why = why_words(option.reasons, option.written_reasons, m.of(work.movement))
+    words = option_words(option, movement)
+    if not why.endswith("?"):
+        words = f"do {words} instead" if "," not in words else f"do {words}"
+    text = m.voice.say("option", why=why, work=sentence(words) if why.endswith("?") else words)
+    reason = (option.written_reasons or option.reasons or ("or",))[0]
+    return m.line(
+        "option",
+        f"{work.movement}/option/{option.work.movement}",
+        text if text.endswith((".", "?", "!")) else text + ".",
+        f"{reason}: {work_card(option.work, movement)}",
+        rank=at,
+        must=True,
+        movement=m.of(work.movement),
+        source="the board",
+    )
+
+
+def when_words(interrupt: Interrupt) -> str:
+    """Say when an interrupt comes: "Every three minutes", "At four and eight minutes"."""
+    trigger = interrupt.trigger
+    if isinstance(trigger, Every):
+        return f"Every {time_words(trigger.every_s)}".replace("Every one minute", "Every minute")
+    if isinstance(trigger, At):
+        return "At " + join_words([time_words(t) for t in trigger.times_s])
+    return "Every time you put it down" if "down" in trigger.phrase else "Every time you break"
+
+
+def first_words(interrupt: Interrupt) -> str:
+    """Say when it first comes: "right at the start", "at three minutes"."""
+    trigger = interrupt.trigger
+    first = trigger.from_s if isinstance(trigger, Every) else trigger.times_s[0] if isinstance(trigger, At) else 0
+    return "right at the start" if first == 0 else f"at {time_words(first)}"
+
+
+def first_card(interrupt: Interrupt) -> str:
+    """Write when it comes, for a card: `every 3:00, first 3:00`."""
+    trigger = interrupt.trigger
+    if isinstance(trigger, Every):
+        return f"every {write_clock(trigger.every_s)} · first {write_clock(trigger.from_s)}"
+    if isinstance(trigger, At):
+        return "at " + ", ".join(write_clock(t) for t in trigger.times_s)
+    return "on every break"
+
+
+def interrupt_works(m: Material, interrupt: Interrupt, *, sides: bool = True) -> str:
+    """Say the work of an interrupt."""
+    return join_words([work_words(w, m.of(w.movement), sides=sides) for w in interrupt.works])
+
+
+def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
+    works = interrupt_works(m, interrupt)
+    if isinstance(interrupt.trigger, OnBreak):
+        phrase = "put the weight down" if "down" in interrupt.trigger.phrase or "drop" in interrupt.trigger.phrase else "break"
+        text, key = m.voice.say("forced break", phrase=phrase, work=works), "forced break"
+    else:
+        text, key = m.voice.say("forced", when=when_words(interrupt), work=works, first=first_words(interrupt)), "forced"
+    figure = work_figure(interrupt.works[0], m.of(interrupt.works[0].movement))
+    card = f"{first_card(interrupt)}: " + " + ".join(work_card(w, m.of(w.movement)) for w in interrupt.works)
+    under = " · ".join(x for x in (first_card(interrupt), figure.under) if x)
+    return m.line("forced", ident, text, card, must=True, figure=figure.model_copy(update={"under": under}), source=m.voice.source(key))
+
+
+def _rest_between(m: Material, body: Cycle, number: int) -> list[Line]:
+    if body.rest_between_s == 0:
+        return []
+    if body.rest_between_s is None:
+        text, card, key = m.voice.say("rest as needed"), "rest as needed", "rest as needed"
+        figure = None
+    else:
+        text = m.voice.say("rest between", time=time_words(body.rest_between_s))
+        card, key = f"{write_clock(body.rest_between_s)} rest between rounds", "rest between"
+        figure = Figure(number=write_clock(body.rest_between_s), label="rest between rounds")
+    return [m.line("rest", f"workout/{number + 1}/rest-between", text, card, must=True, figure=figure, source=m.voice.source(key))]
+
+
+def _cap(m: Material, part: Part, number: int) -> list[Line]:
+    if part.goal != "time" or part.windows.work_s is None:
+        return []
+    cap = part.windows.work_s
+    figure = Figure(number=write_clock(cap), label="cap")
+    text = m.voice.say("cap", time=time_words(cap))
+    return [m.line("cap", f"workout/{number + 1}/cap", text, f"{write_clock(cap)} cap", must=True, figure=figure, source=m.voice.source("cap"))]
+
+
+def score_key(part: Part) -> str | None:
+    """Give the phrase that says what is written down; None where nobody has said."""
+    capped = part.windows.work_s is not None
+    once = rounds_of(part) == 1
+    return {
+        "time": ("score time cap once" if once else "score time cap") if capped else "score time",
+        "rounds and repetitions": "score rounds",
+        "nothing": "score nothing",
+        None: None,
+    }.get(part.score, "score words")
+
+
+def _score(m: Material, part: Part, number: int) -> list[Line]:
+    own = m.settings.score
+    key = "score words" if own else score_key(part)
+    if key is None:
+        return []
+    words = own or part.score or ""
+    said = words if re.match(r"(?:the|your|how|all|total)\b", words) else f"your {words}"
+    card = "write down: " + (own or part.score or "")
+    return [m.line("score", f"workout/{number + 1}/score", m.voice.say(key, score=said), card, must=True, source=m.voice.source(key))]
+
+
+def feel(m: Material) -> list[Line]:
+    """How it should feel: in the coach's words, the aim, how long people take, the first round, how heavy."""
+    lines = []
+    if m.settings.feel:
+        lines.append(m.line("feel", "feel/feel", m.voice.say("feel", feel=m.settings.feel), m.settings.feel, source=m.workout.file))
+    aim = m.settings.aim or next((p.target for p in m.workout.parts if p.target and p.goal != "heaviest"), None)
+    if aim:
+        words = re.sub(r"^(?:for|to)\s+", "", re.sub(r"(\d{1,2}:\d{2})", lambda t: _clock_words(t[1]), aim))
+        lines.append(m.line("aim", "feel/aim", m.voice.say("aim", aim=words), f"aim: {aim}", source=m.workout.file))
+    lines += _finish(m)
+    lines.append(
+        m.line("first-round", "feel/first-round", m.voice.say("first round"), "first round: slower than you want", source=m.voice.source("first round"))
+    )
+    heavy = [x for x in taught(m) if x.load_test]
+    for rank, movement in enumerate(heavy):
+        test = str(movement.load_test)
+        text = m.voice.say("heavy", name=name_words(movement), test=test)
+        lines.append(m.line("heavy", f"feel/heavy/{movement.slug}", text, f"how heavy: {movement.name.lower()}", rank=rank, movement=movement, source=movement.file))
+    return lines
+
+
+def _clock_words(clock: str) -> str:
+    minutes, seconds = clock.split(":")
+    return time_words(int(minutes) * 60 + int(seconds))
+
+
+def _finish(m: Material) -> list[Line]:
+    people = m.clock.people
+    if len(m.workout.parts) != 1:
+        return []
+    part = m.workout.parts[0]
+    if part.goal == "time" and not any(isinstance(i.trigger, OnBreak) for i in part.interrupts):
+        times = [p.finish_s for p in people]
+        if all(t is not None for t in times):
+            low, high = min(t for t in times if t), max(t for t in times if t)
+            words = about_minutes(low), about_minutes(high)
+            text = m.voice.say("finish", low=words[0].removesuffix(" minutes"), high=words[1])
+            if words[0] == words[1]:
+                return []
+            return [m.line("finish", "feel/finish", text, f"{write_clock(low)} to {write_clock(high)}", source="the clock")]
+        done = [t for t in times if t is not None]
+        if len(done) == 2 and about_minutes(done[0]) != about_minutes(done[1]):
+            text = m.voice.say("finish some", low=about_minutes(done[0]).removesuffix(" minutes"), high=about_minutes(done[1]))
+            return [m.line("finish", "feel/finish", text, f"{write_clock(done[0])} to the cap", source="the clock")]
+        if done:
+            text = m.voice.say("finish cap", low=about_minutes(done[0]))
+            return [m.line("finish", "feel/finish", text, f"brisk: {write_clock(done[0])}", source="the clock")]
+        return [m.line("finish", "feel/finish", m.voice.say("finish none"), "the cap stops you", source="the clock")]
+    if part.scheme == "amrap" and part.windows.count == 1:
+        reached = sorted(p.parts[0].rounds_done for p in people)
+        if reached[0] and reached[0] != reached[-1]:
+            text = m.voice.say("rounds reached", low=count_words(reached[0]), high=count_words(reached[-1]))
+            return [m.line("finish", "feel/rounds", text, f"{reached[0]} to {reached[-1]} rounds", source="the clock")]
+    return []
+
+
+def taught(m: Material) -> list[Movement]:
+    """Give the movements that are taught, each once: the board's order, what interrupts last."""
+    inside = [w.movement for p in m.workout.parts for w in p.works]
+    forced = [w.movement for p in m.workout.parts for i in p.interrupts for w in i.works]
+    return [m.of(slug) for slug in dict.fromkeys([*inside, *forced])]

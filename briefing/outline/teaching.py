@@ -1,0 +1,222 @@
+"""Teaching a movement, in the order in which it is shown: whole, what counts, build-up, points, a fault, easier, set down, whole again."""
+
+from __future__ import annotations
+
+from briefing.board.models import OnBreak, Work
+from briefing.library.models import BuildStep, Movement, Version
+from briefing.library.names import slug_of
+from briefing.outline.material import Material
+from briefing.outline.models import Line, Show
+from briefing.outline.opening import first_card, first_words, interrupt_works, option_line, said_with_workout, when_words
+from briefing.outline.phrases import name_words, why_words
+from briefing.outline.wording import upper_first
+
+# Our choice: the whole movement is shown twice at the start, talked over, and once more at the end, in silence.
+SHOWN_FIRST, SHOWN_AGAIN = 2, 2
+
+
+def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
+    """Teach one movement in full: every line that there is; the fit decides what is said."""
+    works = [w for w in m.workout.works if w.movement == movement.slug]
+    lines = [_whole(m, movement, first=first)]
+    lines += _points(m, movement, "counts", "counts")
+    lines += _points(m, movement, "does_not_count", "does not count")
+    lines += _build_up(m, movement)
+    lines += _technique(m, movement)
+    lines += _faults(m, movement)
+    lines += _easier(m, movement, works)
+    lines += _harder(m, movement)
+    lines += _points(m, movement, "safety", "safety")
+    lines += _points(m, movement, "handling", "handling")
+    if movement.breath:
+        lines.append(
+            m.line("breath", f"{movement.slug}/breath", m.voice.say("breath", line=movement.breath), "breath", movement=movement, source=movement.file)
+        )
+    lines += _points(m, movement, "feel", "feel it")
+    if movement.recap and movement.counts[0] == "reps":
+        text = m.voice.say("whole again", name=name_words(movement), recap=movement.recap)
+        show = Show(reps=SHOWN_AGAIN, camera=movement.camera, how="silent")
+        lines.append(
+            m.line("whole-again", f"{movement.slug}/again", text, "the whole again", movement=movement, show=show, source=movement.file)
+        )
+    return lines
+
+
+def _whole(m: Material, movement: Movement, *, first: bool) -> Line:
+    key = "movement first" if first else "movement"
+    text = m.voice.say(key, name=name_words(movement), what=movement.what)
+    show = Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
+    return m.line("what", f"{movement.slug}/what", text, movement.name, must=True, movement=movement, show=show, source=movement.file)
+
+
+_FIELDS = {"counts": "counts_when", "does_not_count": "does_not_count", "safety": "safety", "handling": "handling", "feel": "feel"}
+
+
+def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[Line]:
+    """Say the bullets of a section; safety notes are must-say."""
+    kind = phrase.replace(" ", "-")
+    return [
+        m.line(
+            kind,
+            f"{movement.slug}/{kind}/{slug_of(p.card)}",
+            m.voice.say(phrase, line=p.say),
+            p.card,
+            rank=rank,
+            must=kind == "safety",
+            movement=movement,
+            source=_source(movement, p.place.file, p.place.line),
+        )
+        for rank, p in enumerate(getattr(movement, _FIELDS[section]))
+    ]
+
+
+def _source(movement: Movement, file: str | None, line: int) -> str:
+    return f"{file or movement.file}:{line}"
+
+
+def _build_up(m: Material, movement: Movement) -> list[Line]:
+    """Say the build-up; each step needs the one before it."""
+    lines: list[Line] = []
+    for rank, step in enumerate(movement.build_up):
+        lines.append(
+            m.line(
+                "step",
+                f"{movement.slug}/build-up/{slug_of(step.card)}",
+                m.voice.say("step" if rank else "step first", line=step.say),
+                _step_card(step),
+                rank=rank,
+                movement=movement,
+                show=Show(reps=step.reps, hold_s=step.hold_s, camera=step.camera, how=step.how),
+                needs=lines[-1].id if lines else None,
+                source=_source(movement, step.place.file, step.place.line),
+            )
+        )
+    return lines
+
+
+def _step_card(step: BuildStep) -> str:
+    count = f"{step.reps} × " if step.reps else f"{step.hold_s} s " if step.hold_s else ""
+    return f"{count}{step.card}"
+
+
+def _technique(m: Material, movement: Movement) -> list[Line]:
+    return [
+        m.line(
+            "point",
+            f"{movement.slug}/point/{slug_of(p.card)}",
+            m.voice.say("point" if rank else "point first", line=p.say),
+            p.card,
+            rank=rank,
+            must=rank == 0,
+            movement=movement,
+            source=_source(movement, p.place.file, p.place.line),
+        )
+        for rank, p in enumerate(movement.points)
+    ]
+
+
+def _faults(m: Material, movement: Movement) -> list[Line]:
+    return [
+        m.line(
+            "fault",
+            f"{movement.slug}/fault/{slug_of(f.card)}",
+            m.voice.say("fault", notice=f.notice, line=f.say),
+            f.card,
+            rank=rank,
+            movement=movement,
+            source=_source(movement, f.place.file, f.place.line),
+        )
+        for rank, f in enumerate(movement.faults)
+    ]
+
+
+def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
+    """Say the options of the board first, then the library's easier versions, those that keep the count first.
+
+    One that is the same movement as an option of the board is said once. The first of all is must-say.
+    """
+    lines: list[Line] = []
+    said = {o.work.movement for w in works for o in w.options}
+    lines += [option_line(m, w, at) for w in works for at in range(len(w.options)) if not said_with_workout(m, w, at)]
+    versions = sorted((v for v in movement.easier if v.movement not in said), key=lambda v: v.count != "same count")
+    spoken = [v for v in versions if not _only_asks(v)]
+    for rank, version in enumerate([*spoken, *(v for v in versions if _only_asks(v))]):
+        lines.append(
+            m.line(
+                "easier",
+                f"{movement.slug}/easier/{slug_of(version.card)}",
+                m.voice.say("easier", why=why_words(version.reasons), line=version.say),
+                version.card,
+                rank=rank,
+                must=rank == 0,
+                movement=movement,
+                source=_source(movement, version.place.file, version.place.line),
+            )
+        )
+    return lines
+
+
+def _only_asks(version: Version) -> bool:
+    """A version that begins with asking a professional stands on every handout; on camera it comes after the others."""
+    return version.reasons == ("pregnant or after birth",)
+
+
+def _harder(m: Material, movement: Movement) -> list[Line]:
+    return [
+        m.line(
+            "harder",
+            f"{movement.slug}/harder/{slug_of(v.card)}",
+            m.voice.say("harder", line=v.say),
+            v.card,
+            rank=rank,
+            movement=movement,
+            source=_source(movement, v.place.file, v.place.line),
+        )
+        for rank, v in enumerate(movement.harder)
+    ]
+
+
+def change(m: Material) -> list[Line]:
+    """Rehearse what the clock forces in as a change-over: there, the work, and back."""
+    lines: list[Line] = []
+    timed = [i for p in m.workout.parts for i in p.interrupts if not isinstance(i.trigger, OnBreak)]
+    for at, interrupt in enumerate(timed, 1):
+        works = interrupt_works(m, interrupt, sides=False)
+        trigger = first_words(interrupt)
+        clock = "go" if trigger.startswith("right") else trigger.removeprefix("at ")
+        movement = m.of(interrupt.works[0].movement)
+        number = interrupt.works[0].amount.in_round(0)
+        show = Show(reps=number, camera="front", how="counted") if interrupt.works[0].amount.unit == "reps" else None
+        main = m.line(
+            "change",
+            f"change/{at}/there",
+            m.voice.say("change", first=clock, work=works),
+            f"{upper_first(first_card(interrupt))}: finish the rep, put down, go",
+            must=True,
+            movement=movement,
+            source=m.voice.source("change"),
+        )
+        lines.append(main)
+        lines.append(
+            m.line(
+                "change-back",
+                f"change/{at}/back",
+                m.voice.say("change back"),
+                "back to your count, say it aloud",
+                movement=movement,
+                show=show,
+                needs=main.id,
+                source=m.voice.source("change back"),
+            )
+        )
+        lines.append(
+            m.line(
+                "change-next",
+                f"change/{at}/next",
+                m.voice.say("change next", when=when_words(interrupt)),
+                "ready or not",
+                needs=main.id,
+                source=m.voice.source("change next"),
+            )
+        )
+    return lines

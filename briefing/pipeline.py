@@ -1,0 +1,198 @@
+"""The road as one function that reads like a recipe: from a workout file to a fitted outline."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from briefing.board.models import Workout
+from briefing.board.reading import read_board
+from briefing.check.workout import check_outline, check_workout
+from briefing.clock.answer import Clock, work_through
+from briefing.clock.scaling import scale
+from briefing.library.finding import Library
+from briefing.library.models import Movement
+from briefing.outline.compose import compose
+from briefing.outline.material import Material
+from briefing.outline.models import Outline
+from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
+from briefing.outline.sheet import make_sheet
+from briefing.outline.wording import Voice, Wording, read_wording
+from briefing.problems import Problem, Stop, has_errors, sort_problems
+from briefing.settings.models import Length, Series, Settings
+from briefing.settings.reading import read_series, read_settings
+from briefing.sources.folders import built_in, shelves
+from briefing.sources.head import read_head
+from briefing.sources.text import Text, read_text
+from briefing.speech.seconds import Pace
+
+SERIES_FILE = "series.md"
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What is read once for a coach's folder: series, library, wording, and the problems found on the way."""
+
+    folder: Path | None
+    series: Series | None
+    library: Library
+    wording: Wording
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A workout that was read: its settings, the board, its movements, the problems so far and the text they stand in."""
+
+    desk: Desk
+    settings: Settings
+    workout: Workout
+    movements: dict[str, Movement]
+    text: Text
+    problems: tuple[Problem, ...]
+
+
+def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
+    """Open a coach's folder: its series if there is one, the movements and wording with the coach's own first."""
+    shown = shown_from or folder
+    series, problems = _series(folder, shown)
+    library = Library(shelves(folder, "movements"), built_in("movements"), shown)
+    wording, wording_problems = read_wording(shelves(folder, "templates"), shown)
+    return Desk(folder, series, library, wording, (*problems, *wording_problems))
+
+
+def coach_folder(workout: Path) -> Path:
+    """Give the folder that a workout belongs to: the nearest one above it with a series file, else the one it is in."""
+    for folder in (workout.parent, workout.parent.parent):
+        if (folder / SERIES_FILE).is_file():
+            return folder
+    return workout.parent
+
+
+def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None) -> Outline:
+    """Brief one workout: read it, work it through, compose, time, fit, check.
+
+    `length` from the command line wins over the workout's and the series'. Raises Stop with all problems where a
+    person's file has errors.
+    """
+    plan = read_plan(path, desk)
+    settings = plan.settings if length is None else plan.settings.model_copy(update={"length": length})
+    clock = work_through(plan.workout, plan.movements)
+    material = make_material(replace_settings(plan, settings), clock)
+    segments, skipped, problems = steer(compose(material), settings)
+    _stop_on_errors(plan.problems, problems)
+    pace = Pace(k=settings.k, calibrated_talk_s=settings.talk_s)
+    timed = with_seconds(segments, pace)
+    promised = settings.length.seconds * 10 if settings.length else None
+    fitted = fit_segments(timed, promised, pace)
+    outline = _assemble(plan, settings, fitted, pace).model_copy(
+        update={"sheet": make_sheet(material), "left_out": (*fitted.left_out, *skipped)}
+    )
+    checked = check_outline(outline, fitted.fit, plan.workout)
+    _stop_on_errors(plan.problems, checked)
+    return outline.model_copy(update={"problems": sort_problems((*plan.problems, *problems, *checked))})
+
+
+def read_plan(path: Path, desk: Desk | None = None) -> Plan:
+    """Read a workout with its settings and movements, and check it. Raises Stop where there are errors."""
+    text = read_text(path, _shown(path, desk))
+    if text.value is None:
+        raise Stop(text.problems)
+    desk = desk or open_desk(coach_folder(path), path.parent)
+    head, head_problems = read_head(text.value)
+    own, own_problems = read_settings(head, "workout")
+    settings = _flow_down(desk.series, own)
+    title = settings.title or path.stem.replace("-", " ").replace("_", " ").title()
+    settings = settings.model_copy(update={"title": title})
+    board = read_board(text.value, head.body_line, desk.library, title)
+    problems = [*desk.problems, *head_problems, *own_problems, *board.problems]
+    if board.value is None:
+        raise Stop(problems)
+    movements = _movements(desk.library, board.value, problems)
+    _stop_on_errors(problems)
+    problems += check_workout(board.value, movements, settings)
+    _stop_on_errors(problems)
+    return Plan(desk, settings, board.value, movements, text.value, tuple(problems))
+
+
+def make_material(plan: Plan, clock: Clock) -> Material:
+    """Put together what composing works with."""
+    smaller = scale(plan.workout, plan.movements, "easy")
+    lighter = smaller.workout if smaller.factor < 1 else None
+    return Material(plan.settings, plan.workout, plan.movements, clock, lighter, Voice(plan.desk.wording))
+
+
+def replace_settings(plan: Plan, settings: Settings) -> Plan:
+    """Give the plan with other settings."""
+    return replace(plan, settings=settings)
+
+
+def _assemble(plan: Plan, settings: Settings, fitted: Fitted, pace: Pace) -> Outline:
+    series = plan.desk.series
+    return Outline(
+        title=plan.workout.title,
+        video=_video(series, plan.text.name),
+        series=series.title if series else None,
+        length=settings.length,
+        settings=settings,
+        workout=plan.workout,
+        segments=fitted.segments,
+        low_tenths=fitted.low_tenths,
+        high_tenths=fitted.high_tenths,
+        shortest_tenths=fitted.fit.shortest_tenths,
+        everything_tenths=fitted.fit.everything_tenths,
+        pace_note=pace.source_words,
+    )
+
+
+def _video(series: Series | None, name: str) -> str | None:
+    """Say which video of the series this is: "2 of 4"."""
+    if series is None:
+        return None
+    stems = [Path(v.text).stem for v in series.videos]
+    stem = Path(name).stem
+    return f"{stems.index(stem) + 1} of {len(stems)}" if stem in stems else None
+
+
+def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Problem, ...]]:
+    path = folder / SERIES_FILE
+    if not path.is_file():
+        return None, ()
+    name = str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path)
+    text = read_text(path, name)
+    if text.value is None:
+        return None, text.problems
+    found = read_series(text.value)
+    return found.value, found.problems
+
+
+def _flow_down(series: Series | None, own: dict[str, Any]) -> Settings:
+    above = series.settings if series else Settings()
+    return above.model_copy(update=own)
+
+
+def _movements(library: Library, workout: Workout, problems: list[Problem]) -> dict[str, Movement]:
+    slugs = dict.fromkeys(w.movement for w in workout.works)
+    slugs.update(dict.fromkeys(o.work.movement for w in workout.works for o in w.options))
+    found: dict[str, Movement] = {}
+    for slug in slugs:
+        movement = library.get(slug)
+        problems += library.problems(slug)
+        if movement is not None:
+            found[slug] = movement
+    return found
+
+
+def _shown(path: Path, desk: Desk | None) -> str:
+    if desk is not None and desk.folder is not None and path.is_relative_to(desk.folder):
+        return str(path.relative_to(desk.folder))
+    return str(path) if not path.is_absolute() else path.name
+
+
+def _stop_on_errors(*problems: tuple[Problem, ...] | list[Problem]) -> None:
+    everything = [p for group in problems for p in group]
+    if has_errors(everything):
+        raise Stop(everything)
+
+
