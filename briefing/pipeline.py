@@ -8,6 +8,7 @@ from typing import Any
 
 from briefing.board.models import Workout
 from briefing.board.reading import read_board
+from briefing.check.movement import check_movement
 from briefing.check.workout import check_outline, check_workout
 from briefing.clock.answer import Clock, work_through
 from briefing.clock.scaling import scale
@@ -62,6 +63,25 @@ def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
     return Desk(folder, series, library, wording, (*problems, *wording_problems))
 
 
+def open_library(folder: Path) -> Library:
+    """Open the movements of a coach's folder and the built-in ones."""
+    return Library(shelves(folder, "movements"), built_in("movements"), folder)
+
+
+def check_movement_file(path: Path) -> tuple[Problem, ...]:
+    """Give all problems of one movement file, of the coach's own or of the built-in library."""
+    text = read_text(path)
+    if text.value is None:
+        return text.problems
+    library = Library(tuple(dict.fromkeys((path.parent, built_in("movements")))), built_in("movements"))
+    movement = library.get(path.stem)
+    problems = list(library.problems(path.stem))
+    problems += [p for p in library.name_clashes() if p.place and p.place.file and Path(p.place.file).name == path.name]
+    if movement is not None:
+        problems += check_movement(movement, library)
+    return sort_problems(problems)
+
+
 def coach_folder(workout: Path) -> Path:
     """Give the folder that a workout belongs to: the nearest one above it with a series file, else the one it is in."""
     for folder in (workout.parent, workout.parent.parent):
@@ -70,7 +90,16 @@ def coach_folder(workout: Path) -> Path:
     return workout.parent
 
 
-def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None) -> Outline:
+@dataclass(frozen=True)
+class Briefed:
+    """A workout that was briefed: the outline, what it was made from, and the clock's answers."""
+
+    plan: Plan
+    clock: Clock
+    outline: Outline
+
+
+def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None) -> Briefed:
     """Brief one workout: read it, work it through, compose, time, fit, check.
 
     `length` from the command line wins over the workout's and the series'. Raises Stop with all problems where a
@@ -91,7 +120,8 @@ def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None)
     )
     checked = check_outline(outline, fitted.fit, plan.workout)
     _stop_on_errors(plan.problems, checked)
-    return outline.model_copy(update={"problems": sort_problems((*plan.problems, *problems, *checked))})
+    outline = outline.model_copy(update={"problems": sort_problems((*plan.problems, *problems, *checked))})
+    return Briefed(plan, clock, outline)
 
 
 def read_plan(path: Path, desk: Desk | None = None) -> Plan:

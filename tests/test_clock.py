@@ -39,7 +39,7 @@ from briefing.clock.people import (
     seconds_for_one,
     tempo_seconds,
 )
-from briefing.clock.scaling import factors_of, fits, scale, scale_by
+from briefing.clock.scaling import factors_of, fits, scale, scale_by, step_of
 from briefing.clock.simulate import EVEN, Done, Effort, Run, share_out, simulate
 from briefing.clock.tally import partitions
 from briefing.library.models import Movement, Rates, Sides
@@ -356,6 +356,61 @@ def test_interrupts_that_never_let_go_still_end() -> None:
     assert run.end_s == LONGEST_S
 
 
+def test_an_interrupt_is_slowed_by_when_it_was_due() -> None:
+    # A case that left its mark: slowed by the work behind them, interrupts that were met earlier in the work took less,
+    # and 39 s a round was done sooner than 38 s a round.
+    def board(hold_s: int) -> Workout:
+        first, second = every(115, 0, line("four", 6)), every(186, 180, line("six", 3), line("four", 2))
+        return for_time(rounds(line("hold", hold_s, unit="s"), n=6, rest_s=None), interrupts=(first, second))
+
+    people = {"four": movement("four", 4.97), "six": movement("six", 4.69)}
+    ends = [simulate(board(n), people, "easy").end_s for n in range(30, 50)]
+    assert ends == sorted(ends)
+
+
+def test_interrupts_inside_a_time_that_is_given() -> None:
+    board = amrap(rounds(line("squat", 10), n=None), time_s=720)
+    part = board.parts[0].model_copy(update={"interrupts": (every(180, 0, line("climber", 12)),)})
+    run = whole_log(simulate(workout(part), MOVEMENTS, "easy"))
+    assert run.parts[0].interrupts_due == run.interrupts_done == (4,)  # 0:00, 3:00, 6:00, 9:00, and not 12:00
+    late = board.parts[0].model_copy(update={"interrupts": (every(719, 719, line("climber", 12)),)})
+    run = whole_log(simulate(workout(late), MOVEMENTS, "easy"))
+    assert (run.parts[0].interrupts_due, run.interrupts_done) == ((1,), (0,))
+
+
+def test_no_interrupt_is_due_in_the_gap_between_windows() -> None:
+    part = Part(
+        windows=Windows(count=3, work_s=180, gap_s=120),
+        stations=(Station(cycles=(rounds(line("squat", 10), n=None),)),),
+        goal="most",
+        interrupts=(every(100, 0, line("climber", 5)),),
+        place=HERE,
+    )
+    # 0 and 100 in the first window, 300 and 400 in the second, 600 and 700 in the third; 200 and 500 fall into gaps.
+    assert even(workout(part)).interrupts_done == (6,)
+
+
+def test_an_interrupt_in_the_rest_of_a_minute_is_done_there() -> None:
+    board = every_minute(4, Station(cycles=(rounds(line("squat", 10)),)))
+    part = board.parts[0].model_copy(update={"interrupts": (every(60, 40, line("climber", 5)),)})
+    run = even(workout(part))
+    assert (run.end_s, run.interrupts_done) == (240, (4,))
+    assert [e.kind for e in run.events][:4] == ["work", "idle", "interrupt", "idle"]
+
+
+def test_an_interrupt_after_the_last_rep_needs_no_way_back() -> None:
+    board = for_time(rounds(line("squat", 1)), interrupts=(every(100, 1, line("climber", 5)),))
+    run = whole_log(simulate(board, MOVEMENTS, "steady", effort=ONLY_CHANGES))
+    assert run.end_s == 2.4 + CHANGE_S + 5
+
+
+def test_each_put_down_is_slowed_like_one_more_minute() -> None:
+    squats = Interrupt(trigger=OnBreak(phrase="every put down"), works=(line("climber", 10),), place=HERE)
+    run = simulate(for_time(rounds(line("carry", 300, unit="m")), interrupts=(squats,)), MOVEMENTS, "brisk")
+    took = [e.end_s - e.start_s for e in run.events if e.kind == "interrupt"]
+    assert took == pytest.approx([10 * (1 + SLOW * n * 60 / FULL_S) for n in (1, 2, 3)])
+
+
 # Caps, windows and rounds.
 
 
@@ -537,6 +592,62 @@ def test_odd_boards_end_with_a_whole_log(board: Workout) -> None:
     scale(board, MOVEMENTS, "easy")
 
 
+def test_a_rest_between_rounds_stays_between_them() -> None:
+    board = for_time(rounds(line("squat", 10), n=3, rest_s=60), rounds(line("press", 10)))
+    assert seconds_of(even(board), "rest") == 120
+
+
+def test_a_window_begins_without_a_change() -> None:
+    board = every_minute(6, Station(cycles=(rounds(line("squat", 5)),)), Station(cycles=(rounds(line("press", 5)),)))
+    assert seconds_of(simulate(board, MOVEMENTS, "brisk", effort=ONLY_CHANGES), "change") == 0
+
+
+def test_a_station_steps_each_time_it_comes() -> None:
+    stations = (Station(cycles=(rounds(line("squat", 2, step=1)),)), Station(cycles=(rounds(line("press", 5)),)))
+    assert even(every_minute(6, *stations)).done("squat") == 2 + 3 + 4
+
+
+def test_a_round_that_spans_a_gap_is_counted_without_it() -> None:
+    part = Part(
+        windows=Windows(count=3, work_s=180, gap_s=120),
+        stations=(Station(cycles=(rounds(line("one-second", 100), n=None),)),),
+        goal="most",
+        carries_on=True,
+        place=HERE,
+    )
+    assert even(workout(part)).parts[0].round_s == (100,) * 5
+
+
+def test_a_new_window_starts_its_score_again() -> None:
+    part = Part(
+        windows=Windows(count=2, work_s=60, gap_s=60),
+        stations=(Station(cycles=(rounds(line("one-second", 100), n=None),)),),
+        goal="most",
+        place=HERE,
+    )
+    run = even(workout(part))
+    assert (run.reps_into_next, run.done("one-second")) == (60, 120)
+
+
+def test_only_reps_count_as_reps() -> None:
+    board = amrap(rounds(line("one-second", 10), line("run", 200, unit="m"), n=None), time_s=46)
+    assert even(board).reps_into_next == 10
+
+
+def test_an_open_part_is_never_finished() -> None:
+    part = amrap(rounds(line("squat", 10), n=None), time_s=60).parts[0]
+    run = simulate(workout(part.model_copy(update={"windows": Windows()})), MOVEMENTS, "brisk")
+    assert (run.finished, run.end_s) == (False, OPEN_LIMIT_S)
+
+
+def test_a_rep_cut_off_is_time_worked() -> None:
+    # 50 s of the first window are worked for nothing; the second starts as tired as if they had counted.
+    board = every_minute(2, Station(cycles=(rounds(line("long", 1)),)), Station(cycles=(rounds(line("climber", 10)),)))
+    run = simulate(board, {**MOVEMENTS, "long": movement("long", 100)}, "brisk", effort=ONLY_SLOWDOWN)
+    first = next(e for e in run.events if e.movement == "climber")
+    assert first.end_s - first.start_s == pytest.approx(10 * (1 + SLOW * 65 / FULL_S), abs=0.01)
+
+
 # What the coach hears.
 
 
@@ -566,7 +677,7 @@ def test_the_answer_has_time_score_and_interrupts() -> None:
     assert easy.finish_s is None
     assert easy.parts[0].cap_s == 1320
     assert easy.interrupts == 7
-    assert easy.score == "stopped at 22:00 with 3 rounds, 32 reps and 10 m"
+    assert easy.score == "stopped at 22:00 with 3 rounds and 32 reps"
     whole_s = easy.parts[0].whole_s
     assert whole_s is not None
     assert whole_s > 1320
@@ -605,17 +716,29 @@ def test_scores_are_written_as_one_notes_them(board: Workout, score: str) -> Non
 
 def test_partitions_divide_every_total_and_keep_sides_even() -> None:
     cycle = Cycle(
-        items=(line("squat", 60), line("press", 40), line("climber", 24, sides="each")), any_order=True, plan_rounds=6
+        items=(line("squat", 60), line("press", 36), line("climber", 12, sides="each")), any_order=True, plan_rounds=6
     )
     board = for_time(cycle, interrupts=(every(180, 0, line("one-second", 12)),))
     found = partitions(board, MOVEMENTS, effort=EVEN)
-    assert [p.rounds for p in found] == [1, 2, 4]  # gcd(60, 40, 24 / 2)
+    assert [p.rounds for p in found] == [1, 2, 3, 6]  # gcd(60, 36, 12 / 2)
     last = found[-1]
-    assert [(a.quantity, a.per_side) for a in last.amounts] == [(15, None), (10, None), (6, 3)]
+    assert [(a.quantity, a.per_side) for a in last.amounts] == [(10, None), (6, None), (2, 1)]
     steady = last.times[1]
-    assert steady.round_s == (15 * 2.4 + 10 * 2.5 + 6,) * 4
-    assert steady.fits
-    assert [p.times[1].fits for p in found] == [False, True, True]  # 268, 134 and 67 s into 168 s
+    assert steady.round_s == (10 * 2.4 + 6 * 2.5 + 2,) * 6
+    assert steady.finish_s == solve(60 * 2.4 + 36 * 2.5 + 12, 12, 180, 0)[0]
+    assert [p.times[1].fits for p in found] == [False, True, True, True]  # 246, 123, 82 and 41 s into 168 s
+
+
+def test_the_shorter_time_between_interrupts_decides() -> None:
+    interrupts = (every(180, 0, line("climber", 12)), every(120, 60, line("climber", 20)))
+    board = for_time(rounds(line("squat", 100)), interrupts=interrupts)
+    assert work_through(board, MOVEMENTS, effort=EVEN).of("steady").parts[0].between_s == 100
+
+
+def test_one_side_is_a_number_only_where_all_have_sides() -> None:
+    interrupts = (every(60, 0, line("climber", 4, sides="each")), every(60, 0, line("climber", 2)))
+    clock = work_through(for_time(rounds(line("squat", 10)), interrupts=interrupts), MOVEMENTS)
+    assert [(t.quantity, t.per_side) for t in clock.of("steady").interrupt_totals] == [(6, None)]
 
 
 def test_partitions_of_rounds_start_from_their_totals() -> None:
@@ -650,6 +773,34 @@ def test_scaling_planned_rounds_keeps_them_equal() -> None:
     assert found.fits
     squats, presses = (a.by_round[0] for a in found.amounts)
     assert squats % 10 == presses % 5 == 0
+
+
+@pytest.mark.parametrize(
+    ("work", "splits", "step"),
+    [
+        (line("squat", 21), 1, 1),
+        (line("squat", 20, sides="alternating"), 1, 2),
+        (line("squat", 60, sides="each"), 5, 10),
+        (line("run", 400, unit="m"), 1, 50),
+        (line("run", 1600, unit="m"), 4, 200),
+        (line("run", 60, unit="m"), 1, 10),
+        (line("run", 15, unit="m"), 1, 5),
+        (line("plank", 40, unit="s"), 1, 5),
+        (line("plank", 40, unit="s", sides="each"), 1, 10),
+        (line("plank", 8, unit="s"), 1, 1),
+        (line("row", 12, unit="cal"), 1, 1),
+        (line("squat", 1, sides="each"), 1, 1),
+    ],
+)
+def test_amounts_go_in_what_people_count(work: Work, splits: int, step: int) -> None:
+    assert step_of(work, work.amount.by_round[0], splits) == step
+
+
+def test_nothing_is_scaled_away() -> None:
+    board = for_time(rounds(line("squat", 100), line("press", 1), line("run", 60, unit="m")), cap_s=60)
+    found = scale(board, MOVEMENTS, "steady", effort=EVEN)
+    assert found.fits
+    assert [a.by_round for a in found.amounts] == [(19,), (1,), (10,)]  # 51.7 s; 20 squats are 54.1 s, 54 s are left
 
 
 def test_scaling_every_minute_leaves_a_tenth_of_each() -> None:

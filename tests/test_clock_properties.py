@@ -38,6 +38,9 @@ SLUGS = ("one", "two", "three")
 quick = settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 
 
+yes_or_no = st.booleans()
+
+
 @st.composite
 def libraries(draw: st.DrawFn) -> dict[str, Movement]:
     found: dict[str, Movement] = {}
@@ -110,10 +113,10 @@ def windowed_boards(draw: st.DrawFn) -> Workout:
     for _ in range(draw(st.integers(1, 2))):
         stations: list[Station] = []
         for _ in range(draw(st.integers(0, 3))):
-            drawn = list(draw(st.lists(cycles(), max_size=2)))
-            if drawn and draw(st.booleans()):
+            drawn = draw(st.lists(cycles(), max_size=2))
+            if draw(yes_or_no) and drawn:
                 drawn[-1] = drawn[-1].model_copy(update={"rounds": None})
-            if drawn and draw(st.booleans()):
+            if draw(yes_or_no) and drawn:
                 last = draw(lines()).model_copy(update={"amounts": (Amount(unit="reps", most=True),)})
                 drawn[-1] = drawn[-1].model_copy(update={"items": (*drawn[-1].items, last)})
             stations.append(Station(cycles=tuple(drawn)))

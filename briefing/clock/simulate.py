@@ -5,8 +5,9 @@
     change : CHANGE_S between two different lines, into an interrupt, and back from it
 
 Rests do not restore. Interrupts cut in after the rep under way, queue when late and leave the streak alone: only then
-is a slower person never sooner, and more reps never finish sooner. That is also why an interrupt costs the same two
-changes wherever it falls. A hold is by the clock, so nobody's seconds grow longer.
+is a slower person never sooner, and more reps never finish sooner. That is also why an interrupt costs the same
+wherever it falls in the work: two changes, and its reps slowed by when it was due. A hold is by the clock, so nobody's
+seconds grow longer.
 
 Time is counted in whole microseconds, so that sums are exact and an interrupt due at the very end is never a matter
 of rounding. Metres go in pieces of 5 m, everything else one by one.
@@ -43,6 +44,8 @@ Kind = Literal["work", "break", "change", "rest", "interrupt", "idle"]
 PIECE_M = 5
 # Our choice: nothing anybody counts goes faster than 50 a second; keeps a slip in a movement's rate from taking hours.
 FASTEST_S = 0.02
+# Our choice: an "every put down" has no time of its own; each is taken to come after one more minute of work.
+PUT_DOWN_S = 60
 
 _US = 1_000_000
 _NEVER = 1 << 60
@@ -403,7 +406,7 @@ class _PartClock:
                 self._arrive(step.line)
                 if step.body and self.round_from is None:
                     self.round_from = (self.now, self.aside)
-                left = self._work(step.line, step.quantity, step.round, forced=False)
+                left = self._work(step.line, step.quantity, step.round)
                 if left:
                     return chain((step._replace(quantity=left),), steps)
             elif isinstance(step, _Pause):
@@ -502,9 +505,15 @@ class _PartClock:
         self.due = min((b.due_us for b in self.timed), default=_NEVER)
 
     def _force(self, bell: _Bells, *, back: bool) -> None:
-        """Do an interrupt's work: a change into it (not at 0:00), its lines, a change back."""
-        begun = self.now
+        """Do an interrupt's work: a change into it (not at 0:00), its lines, a change back.
+
+        How much it is slowed depends on when it was due, not on how far the person is: otherwise whoever comes to it
+        with less work behind would be through with it sooner, and more reps could finish sooner.
+        """
+        begun, tired_us = self.now, bell.due_us
         nth = bell.ring()
+        if tired_us == _NEVER:
+            tired_us = (nth + 1) * PUT_DOWN_S * _US
         if self.timed:
             self.due = min(b.due_us for b in self.timed)
         if self.now:
@@ -513,7 +522,7 @@ class _PartClock:
         for n, line in enumerate(bell.lines):
             if n:
                 self._spend("change", self.change_us)
-            left += self._work(line, line.work.amount.in_round(nth), nth + 1, forced=True)
+            left += self._work(line, line.work.amount.in_round(nth), nth + 1, tired_us)
         if not left:
             bell.done_count += 1
         if back:
@@ -521,15 +530,19 @@ class _PartClock:
         self.aside += self.now - begun
         bell.longest_us = max(bell.longest_us, self.now - begun)
 
-    def _work(self, line: _Line, quantity: int, round_no: int, *, forced: bool) -> int:
-        """Work so much of a line, breaks and interrupts in between; give what is left when the window ends."""
+    def _work(self, line: _Line, quantity: int, round_no: int, tired_us: int | None = None) -> int:
+        """Work so much of a line, breaks and interrupts in between; give what is left when the window ends.
+
+        `tired_us` is given for the work of an interrupt: as if that much had been worked before.
+        """
+        forced = tired_us is not None
         streak, left = 0 if forced else self.streak, quantity
         begun, begun_left = self.now, quantity
         while left and self.now < self.limit:
             late = not forced and self.due <= self.now
             if not late and streak < line.stretch_us:
                 until = self.limit if forced or self.due > self.limit else self.due
-                left, streak = self._work_until(line, left, streak, until)
+                left, streak = self._work_until(line, left, streak, until, tired_us)
                 continue
             self._note(line, begun, begun_left - left, round_no, forced=forced)
             if late:
@@ -546,7 +559,7 @@ class _PartClock:
             self.streak = streak
         return left
 
-    def _work_until(self, line: _Line, left: int, streak: int, until: int) -> tuple[int, int]:
+    def _work_until(self, line: _Line, left: int, streak: int, until: int, tired_us: int | None) -> tuple[int, int]:
         """Work pieces until one ends at `until` or later, a break is due, or none is left: what is left, the streak.
 
         The piece that the end of the window cuts takes the time that was left; whole metres of it still count.
@@ -557,7 +570,7 @@ class _PartClock:
             piece = left
             fresh_us, grow, took = line.times(piece)
         pieces = left // piece
-        if grow and w < full:
+        if tired_us is None and grow and w < full:
             n = 0
             while n < pieces:  # one by one, since each makes the next a little slower
                 took = fresh_us + int(grow * w)
@@ -571,6 +584,8 @@ class _PartClock:
                     break
             cut = n < pieces and t < until and streak < stretch and w < full
         else:
+            if tired_us is not None:
+                took = fresh_us + int(grow * min(tired_us, full))
             wanted = min(pieces, -((t - until) // took), -((streak - stretch) // took))
             n = min(wanted, (limit - t) // took)
             t += n * took

@@ -18,6 +18,7 @@ from briefing.outline.opening import (
     when_words,
 )
 from briefing.outline.phrases import (
+    count_words,
     join_words,
     name_words,
     rounds_words,
@@ -42,10 +43,10 @@ def versions(m: Material) -> list[Line]:
     """Say the versions, each complete, each with a test that decides."""
     lines: list[Line] = []
     for rank, version in enumerate(all_versions(m)):
-        key = version.name.lower()
+        key = version.phrase
         text = m.voice.say(key, works=join_words(list(version.lines)), test=version.test)
         lines.append(
-            m.line("version", f"versions/{key}", sentence(text), f"{version.name}: {_short_test(version)}", rank=rank, source=m.voice.source(key))
+            m.line("version", f"versions/{version.name}", sentence(text), f"{version.name}: {_short_test(version)}", rank=rank, source=m.voice.source(key))
         )
     if len(lines) > 1:
         lines.append(m.line("mix", "versions/mix", m.voice.say("mix"), "mix them, line by line", needs=lines[0].id, source=m.voice.source("mix")))
@@ -59,17 +60,16 @@ def _short_test(version: Version) -> str:
 
 def all_versions(m: Material) -> tuple[Version, ...]:
     """Give the versions: as written, lighter, small and quiet where that is another one."""
-    out = [Version(name="As written", test=_written_test(m), lines=_version_lines(m, m.workout))]
-    lighter = m.lighter or m.workout
-    lighter_lines = _version_lines(m, lighter)
+    out = [Version(name="As written", phrase="as written", test=_written_test(m), lines=_version_lines(m, m.workout))]
+    lighter_lines = _version_lines(m, m.lighter or m.workout)
     has_load = any(x.load_test for x in taught(m))
     if lighter_lines != out[0].lines or has_load:
-        lines = lighter_lines if not has_load else (*lighter_lines[:-1], lighter_lines[-1] + ", with a lighter weight")
-        out.append(Version(name="Lighter", test=_lighter_test(m), lines=lines))
+        phrase = "lighter load" if has_load else "lighter"
+        out.append(Version(name="Lighter", phrase=phrase, test=_lighter_test(m), lines=lighter_lines))
     quiet = tuple(_quiet_words(m, w) for w in _board_works(m.workout))
     if any(q for q in quiet):
         words = _version_lines(m, m.workout, dict(zip([id(w) for w in _board_works(m.workout)], quiet, strict=True)))
-        out.append(Version(name="Small and quiet", test="you train in a small room, or somebody lives below you", lines=words))
+        out.append(Version(name="Small and quiet", phrase="small and quiet", test="you train in a small room, or somebody lives below you", lines=words))
     return tuple(out)
 
 
@@ -184,7 +184,7 @@ def tally_words(m: Material, part: Part) -> tuple[str, dict[str, str]] | None:
     rounds, body = rounds_of(part), part.body
     if body is not None and body.any_order and body.plan_rounds:
         works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
-        return "tally plan", {"rounds": f"{body.plan_rounds} boxes", "works": join_words(works)}
+        return "tally plan", {"rounds": f"{count_words(body.plan_rounds)} boxes", "works": join_words(works)}
     if part.scheme in {"every", "build-to-max"}:
         return None
     if rounds is None and part.windows.count == 1 and part.scheme != "max-reps":

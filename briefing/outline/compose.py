@@ -50,7 +50,7 @@ def compose(m: Material) -> tuple[Segment, ...]:
                 movement=movement.slug,
                 lines=tuple(teaching.teach(m, movement, first=number == 0)),
                 camera=movement.camera,
-                kit=movement.kit,
+                kit=_at_hand(movement.kit, m.kit),
             )
         )
     segments += [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in AFTER]
@@ -76,6 +76,15 @@ def _with_action(m: Material, segments: list[Segment], at: int) -> Segment:
     if movement is not None and movement.position == "floor":
         actions.append("get down on the floor")
     return segment.model_copy(update={"next_action": ", ".join(actions) or "stay there"})
+
+
+def _at_hand(needed: tuple[KitItem, ...], kit: tuple[KitItem, ...]) -> tuple[KitItem, ...]:
+    """Name the kit that lies there: of "dumbbell or kettlebell" the one that is listed."""
+    out = []
+    for item in needed:
+        names = next((tuple(n for n in k.names if n in item.names) for k in kit if set(k.names) & set(item.names)), ())
+        out.append(item.model_copy(update={"names": names}) if names else item)
+    return tuple(out)
 
 
 def _same(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> bool:

@@ -96,9 +96,13 @@ class Segment(Model):
 
 
 class Version(Model):
-    """One complete version of the workout: its name, who takes it, its lines of work in words."""
+    """One complete version of the workout: its name, who takes it, its lines of work in words.
+
+    `phrase` is the name of the wording that says it.
+    """
 
     name: str
+    phrase: str
     test: str
     lines: tuple[str, ...]
 

@@ -1,8 +1,8 @@
 """The spoken form of a written text: numbers, units and abbreviations as the words a coach says.
 
 Without this step the seconds of number-heavy lines are 45 % too few (measured before the project began). The whole
-expansion is one table, `ROWS`, read from top to bottom; each row does one thing, and hands digits on until the last rows
-say them. The words for units and abbreviations are tables of data beside it. What no row knows stays as it is.
+expansion is one table, `ROWS`, read from top to bottom; each row does one thing, and hands digits on until the last
+rows say them. The words for units and abbreviations are tables of data beside it. What no row knows stays as it is.
 """
 
 from __future__ import annotations
@@ -67,7 +67,6 @@ TRADE: tuple[tuple[str, str], ...] = (
     ("BB", "barbell"),
     ("BBs", "barbells"),
     ("BW", "bodyweight"),
-    ("wk", "week"),
     ("RFT", "rounds for time"),
     ("RPE", "R P E"),
     ("RIR", "R I R"),

@@ -1,0 +1,118 @@
+"""Checks of a movement: one literal list. The built-in library has to pass them all; on a coach's own they are advice."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from briefing.library.finding import Library
+from briefing.library.models import Movement, Point
+from briefing.problems import Level, Place, Problem
+
+MOST_WORDS = 22
+_REUSE = re.compile(
+    r"\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|lbs?|pounds?|rounds?|%)\b|\b\d{1,2}:\d{2}\b|\b(?:round (?:one|two|three|four|five)|(?:three|four|five|six|seven|eight|ten) rounds)\b"
+    r"|\b(?:today's|this week's|tomorrow's|yesterday's)\b|\b(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|\b20\d\d\b",
+    re.IGNORECASE,
+)
+_ENOUGH_POINTS = 3
+
+
+@dataclass(frozen=True)
+class MovementCheck:
+    """One check: its code, what it holds in a sentence, and the function."""
+
+    code: str
+    holds: str
+    find: Callable[[Movement, Library], Iterator[Problem]]
+
+
+def check_movement(movement: Movement, library: Library) -> list[Problem]:
+    """Run all checks of a movement; inherited lines are looked at where they stand, in the file they are inherited from."""
+    return [p for check in MOVEMENT_CHECKS for p in check.find(movement, library)]
+
+
+def spoken_points(m: Movement) -> Iterator[Point]:
+    """Give every bullet with a spoken line that stands in the movement's own file."""
+    for section in (m.counts_when, m.does_not_count, m.points, m.build_up, m.faults, m.easier, m.harder, m.safety, m.handling, m.feel):
+        yield from (p for p in section if p.place.file == m.file)
+
+
+def _problem(level: Level, code: str, message: str, suggestion: str | None, place: Place) -> Problem:
+    return Problem(level=level, code=code, message=message, suggestion=suggestion, place=place)
+
+
+def _whole_file(m: Movement) -> Place:
+    return Place(file=m.file, line=1)
+
+
+def _enough(m: Movement, _: Library) -> Iterator[Problem]:
+    if len(m.points) < _ENOUGH_POINTS:
+        yield _problem("warning", "few-points", f"{len(m.points)} technique points; three make a movement teachable", None, m.points[0].place)
+    if not m.easier:
+        yield _problem("warning", "no-easier", "there is no easier version", "## Regressions with one bullet", _whole_file(m))
+    if not m.safety:
+        yield _problem("warning", "no-safety", "there is no safety note", "## Safety with one bullet", _whole_file(m))
+    if not m.what:
+        yield _problem("warning", "no-what", "there is no sentence that says what it is", "one sentence below the head", _whole_file(m))
+
+
+def _lengths(m: Movement, _: Library) -> Iterator[Problem]:
+    for p in spoken_points(m):
+        words = len(p.say.split())
+        if words > MOST_WORDS:
+            yield _problem("warning", "line-long", f'"{p.card}" has {words} words; {MOST_WORDS} can be said in one go', "two bullets", p.place)
+        count = len(p.card.split())
+        if not 2 <= count <= 5:
+            yield _problem("warning", "card-words", f'the card phrase "{p.card}" has {count} words; two to five can be read at a glance', None, p.place)
+
+
+def _reusable(m: Movement, _: Library) -> Iterator[Problem]:
+    for p in spoken_points(m):
+        found = _REUSE.search(p.say)
+        if found:
+            yield _problem(
+                "warning",
+                "not-reusable",
+                f'"{found[0]}" belongs to one workout; the movement could not be used in another',
+                "the same line without it",
+                p.place,
+            )
+
+
+def _to_do(m: Movement, _: Library) -> Iterator[Problem]:
+    for p in m.points:
+        if p.place.file == m.file and re.match(r"(?:don't|do not|never|avoid|no )\b", p.say, re.IGNORECASE):
+            yield _problem("warning", "say-what-to-do", f'"{p.say}" says what not to do', "what to do instead", p.place)
+
+
+def _areas(m: Movement, _: Library) -> Iterator[Problem]:
+    answered = {r for v in m.easier for r in v.reasons}
+    for area in m.works_hard_on:
+        if area not in answered:
+            yield _problem("warning", "area-unanswered", f"it works hard on {area}, and no easier version answers that", f"- **…** ({area}) — …", _whole_file(m))
+
+
+def _links(m: Movement, library: Library) -> Iterator[Problem]:
+    for v in (*m.easier, *m.harder):
+        if v.movement and v.place.file == m.file and library.file_of(v.movement) is None:
+            near = library.nearest(v.movement.replace("-", " "))
+            yield _problem("warning", "link-unknown", f'there is no movement file "{v.movement}.md"', near[0] if near else None, v.place)
+
+
+def _midwife(m: Movement, _: Library) -> Iterator[Problem]:
+    for v in (*m.easier, *m.harder):
+        if "pregnant or after birth" in v.reasons and v.place.file == m.file and not re.search(r"midwife|doctor", v.say):
+            yield _problem("warning", "ask-first", f'"{v.card}" does not say to ask a midwife or doctor first', f"Ask your midwife or doctor first, then {v.say[:1].lower()}{v.say[1:]}", v.place)
+
+
+MOVEMENT_CHECKS: tuple[MovementCheck, ...] = (
+    MovementCheck("few-points", "Three technique points, an easier version, a safety note, a sentence that says what it is.", _enough),
+    MovementCheck("line-long", "Spoken lines of at most 22 words, card phrases of two to five.", _lengths),
+    MovementCheck("not-reusable", "No number, load or date of a workout.", _reusable),
+    MovementCheck("say-what-to-do", "A technique point says what to do.", _to_do),
+    MovementCheck("area-unanswered", "An easier version for every body area it works hard on.", _areas),
+    MovementCheck("link-unknown", "An easier version that is another movement links to its file.", _links),
+    MovementCheck("ask-first", "What is for pregnancy or after birth says to ask first.", _midwife),
+)

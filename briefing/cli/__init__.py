@@ -1,0 +1,1 @@
+"""The commands: click for the words, rich for the terminal."""

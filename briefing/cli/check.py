@@ -1,0 +1,66 @@
+"""`briefing check`: what needs attention in workouts, movements and series files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from briefing.cli.build import workouts_of
+from briefing.cli.showing import stop_with
+from briefing.pipeline import SERIES_FILE, brief, check_movement_file, coach_folder, open_desk
+from briefing.problems import Problem, Stop, sort_problems
+
+
+@click.command(epilog="Example:  briefing check my-videos")
+@click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print the problems as JSON.")
+def check(paths: tuple[Path, ...], *, as_json: bool) -> None:
+    """Check workouts, movements, or a whole folder; nothing is written."""
+    problems: list[Problem] = []
+    count = 0
+    for path in paths:
+        found, looked_at = _check(path)
+        problems += found
+        count += looked_at
+    problems = list(sort_problems(problems))
+    stop_with(problems, as_json=as_json, beside=paths[0] if paths[0].is_dir() else paths[0].parent)
+    if not as_json:
+        word = "nothing to mend" if not problems else f"{len(problems)} to look at, no error"
+        click.echo(f"{count} file{'s' if count != 1 else ''} checked: {word}")
+
+
+def _check(path: Path) -> tuple[list[Problem], int]:
+    if path.is_dir():
+        return _check_folder(path)
+    if path.parent.name == "movements":
+        return list(check_movement_file(path)), 1
+    if path.name == SERIES_FILE:
+        return list(open_desk(path.parent).problems), 1
+    return _workout(path), 1
+
+
+def _check_folder(folder: Path) -> tuple[list[Problem], int]:
+    problems: list[Problem] = []
+    if folder.name == "movements":
+        own = sorted(folder.glob("*.md"))
+        for path in own:
+            problems += check_movement_file(path)
+        return problems, len(own)
+    desk = open_desk(folder)
+    problems += desk.problems
+    workouts = workouts_of(folder, desk)
+    for path in workouts:
+        problems += _workout(path)
+    own = sorted((folder / "movements").glob("*.md")) if (folder / "movements").is_dir() else []
+    for path in own:
+        problems += check_movement_file(path)
+    return problems, len(workouts) + len(own) + (desk.series is not None)
+
+
+def _workout(path: Path) -> list[Problem]:
+    try:
+        folder = coach_folder(path)
+        return list(brief(path, desk=open_desk(folder)).outline.problems)
+    except Stop as stop:
+        return list(stop.problems)

@@ -1,0 +1,52 @@
+"""Showing problems and JSON: the same way in every command."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from pathlib import Path
+
+import click
+
+from briefing.problems import Problem, has_errors, show_problem, sort_problems
+from briefing.sources.text import MOST_BYTES
+from briefing.write.promised import problems_json
+
+
+def show_problems(problems: Iterable[Problem], beside: Path | None = None) -> None:
+    """Print problems to standard error, each with its line from the file and a caret."""
+    texts: dict[str, list[str] | None] = {}
+    for problem in sort_problems(problems):
+        lines = None
+        if problem.place and problem.place.file:
+            name = problem.place.file
+            if name not in texts:
+                texts[name] = _lines(name, beside)
+            lines = texts[name]
+        click.echo(show_problem(problem, lines), err=True)
+
+
+def stop_with(problems: Iterable[Problem], *, as_json: bool, beside: Path | None = None) -> None:
+    """Show problems (as JSON on standard output with `--json`) and exit 1 if there is an error among them."""
+    found = sort_problems(problems)
+    if as_json:
+        print_json(problems_json(found).model_dump(mode="json"))
+    else:
+        show_problems(found, beside)
+    if has_errors(found):
+        raise click.exceptions.Exit(1)
+
+
+def print_json(value: object) -> None:
+    """Print an object as JSON."""
+    click.echo(json.dumps(value, ensure_ascii=False, indent=2))
+
+
+def _lines(name: str, beside: Path | None) -> list[str] | None:
+    for path in (Path(name), *((beside / name,) if beside else ())):
+        try:
+            if path.is_file() and path.stat().st_size <= MOST_BYTES:
+                return path.read_text(encoding="utf-8", errors="replace").removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        except OSError:
+            continue
+    return None

@@ -1,0 +1,1 @@
+"""The documents: one table, a template or a layout each; the walkers; the deck; saving."""

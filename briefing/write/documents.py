@@ -1,0 +1,268 @@
+"""The documents as one table: a template (or the deck) and the forms it is written in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from markupsafe import Markup
+
+from briefing.library.models import Movement
+from briefing.outline.models import Line, Outline, Segment, Show
+from briefing.outline.phrases import join_words, kit_card, kit_words
+from briefing.problems import show_problem
+from briefing.write import palette
+from briefing.write.cards import cards_docx, cards_html
+from briefing.write.deck import make_deck
+from briefing.write.templates import Templates
+from briefing.write.timeline import timeline_svg
+from briefing.write.walk import as_docx, as_html, dense_size
+
+Form = Literal["md", "html", "docx"]
+
+
+@dataclass(frozen=True)
+class Given:
+    """What a document is written from."""
+
+    outline: Outline
+    movements: dict[str, Movement]
+    templates: Templates
+
+
+@dataclass(frozen=True)
+class Document:
+    """One document: its key (the file name), its heading, what it is for, its forms and what fills its template.
+
+    A document without `values` is made from the deck. `dense` is laid out on one page.
+    """
+
+    key: str
+    heading: str
+    purpose: str
+    forms: tuple[Form, ...]
+    values: Callable[[Given], dict[str, Any]] | None
+    dense: bool = False
+    timeline: bool = False
+
+
+def outline_values(given: Given) -> dict[str, Any]:
+    """Give what the outline's template is filled with."""
+    outline = given.outline
+    return {
+        **_about(outline),
+        "promised": outline.length.seconds * 10 if outline.length else 0,
+        "about": "about " if outline.length and outline.length.about else "",
+        "shortest": outline.shortest_tenths,
+        "everything": outline.everything_tenths,
+        "segments": [_segment_values(s) for s in outline.segments],
+        "filming": _filming_rows(given),
+        "left_out": [
+            {"segment": _left_title(outline, x.segment, x.line, given), "card": x.line.card, "seconds": _seconds(x.line), "why": x.why}
+            for x in outline.left_out
+        ],
+        "problems": [show_problem(p) for p in outline.problems],
+    }
+
+
+def script_values(given: Given) -> dict[str, Any]:
+    """Give what the script's template is filled with: the lines as paragraphs, what is shown beside them."""
+    outline = given.outline
+    segments = [
+        {
+            "title": s.title,
+            "start_tenths": s.start_tenths,
+            "paragraphs": _paragraphs(s),
+            "next_action": s.next_action,
+        }
+        for s in outline.segments
+    ]
+    notes = [" ".join(p.split()) for p in outline.workout.notes.split("\n\n") if p.strip()]
+    return {**_about(outline), "segments": segments, "notes": notes}
+
+
+def filming_values(given: Given) -> dict[str, Any]:
+    """Give what the filming list's template is filled with."""
+    outline = given.outline
+    overhead = any(given.movements[s.movement].space.overhead != "none" for s in outline.segments if s.movement)
+    return {
+        **_about(outline),
+        "filmed": outline.settings.filmed,
+        "segments": outline.segments,
+        "kit": outline.sheet.kit,
+        "space": outline.sheet.space or "",
+        "filming": _filming_rows(given),
+        "minutes": max(10, 3 * round(outline.tenths / 600)),
+        "overhead": overhead,
+    }
+
+
+def handout_values(given: Given) -> dict[str, Any]:
+    """Give what the handout's template is filled with."""
+    outline, sheet = given.outline, given.outline.sheet
+    return {
+        **_about(outline),
+        "coach": outline.settings.coach,
+        "board": [{"level": (len(x) - len(x.lstrip())) // 2, "text": x.strip()} for x in sheet.board],
+        "totals": join_words(list(sheet.totals)),
+        "feel": outline.settings.feel,
+        "aim": outline.settings.aim,
+        "finish": "; ".join(f"{who} people {done}" for who, done in sheet.finish),
+        "kit": sheet.kit,
+        "space": sheet.space or "",
+        "stand_ins": sheet.stand_ins,
+        "versions": [{"name": v.name, "works": join_words(list(v.lines)), "test": v.test} for v in sheet.versions],
+        "tally": sheet.tally,
+        "boxes": " ".join(["☐"] * sheet.tally_boxes),
+        "score": sheet.score,
+        "cautions": sheet.cautions,
+        "safety": sheet.safety,
+        "easier": [{"name": name, "lines": lines} for name, lines in sheet.easier],
+    }
+
+
+# A row more is a document more: its template stands in templates/, a coach's own of the same name wins.
+DOCUMENTS: tuple[Document, ...] = (
+    Document("outline", "Outline", "preparing: every segment with its lines and a timeline", ("html", "md"), outline_values, timeline=True),
+    Document("script", "Script", "reading through: everything that is said, in order", ("md", "docx"), script_values),
+    Document("cards", "Cue cards", "on camera: card phrases, the numbers huge, the planned clock", ("html", "docx"), None),
+    Document("filming", "Filming list", "setting up: what is filmed in which order, from which side, with what", ("md",), filming_values),
+    Document("handout", "Handout", "the members: the workout, the versions, a tally, safety, one page", ("html", "docx"), handout_values, dense=True),
+)  # fmt: skip
+
+
+def write_document(document: Document, form: Form, given: Given) -> bytes:
+    """Write one document in one form.
+
+    Raises Stop where a template has a slip.
+    """
+    if document.values is None:
+        deck = make_deck(given.outline)
+        return cards_docx(deck) if form == "docx" else cards_html(deck, given.templates).encode()
+    markdown = tidy_markdown(given.templates.fill(f"{document.key}.md", document.values(given)))
+    if form == "md":
+        return markdown.encode()
+    if form == "docx":
+        return as_docx(markdown, f"{document.heading}: {given.outline.title}", dense=document.dense)
+    body = as_html(markdown).replace("<table>", '<div class="scroll"><table>').replace("</table>", "</table></div>")
+    if document.timeline:
+        head, _, rest = body.partition("</h1>")
+        body = f'{head}</h1>\n<div class="scroll">{timeline_svg(given.outline)}</div>{rest}'
+    page = {
+        "heading": document.heading,
+        "title": given.outline.title,
+        "colours": palette,
+        "dense": document.dense,
+        "size": dense_size(markdown),
+        "body": Markup(body),  # noqa: S704 - made by the Markdown writer with raw HTML switched off, and by our timeline
+    }
+    return given.templates.fill("page.html", page).encode()
+
+
+def tidy_markdown(text: str) -> str:
+    """Make a filled template read well: one blank line between blocks, none at the ends."""
+    out: list[str] = []
+    for line in text.split("\n"):
+        stripped = line.rstrip()
+        if stripped or (out and out[-1]):
+            out.append(stripped)
+    return "\n".join(out).strip("\n") + "\n"
+
+
+def _about(outline: Outline) -> dict[str, Any]:
+    return {
+        "title": outline.title,
+        "series": outline.series,
+        "video": outline.video,
+        "tenths": outline.tenths,
+        "low": outline.low_tenths,
+        "high": outline.high_tenths,
+        "pace_note": outline.pace_note,
+    }
+
+
+def _seconds(line: Line) -> str:
+    return f"{line.tenths / 10:.1f}"
+
+
+def _segment_values(segment: Segment) -> dict[str, Any]:
+    lines = [
+        {"must": x.must, "text": x.text, "card": x.card, "seconds": _seconds(x), "show_words": show_words(x.show)} for x in segment.lines
+    ]
+    return {
+        "title": segment.title,
+        "start_tenths": segment.start_tenths,
+        "tenths": segment.tenths,
+        "low_tenths": segment.low_tenths,
+        "high_tenths": segment.high_tenths,
+        "camera": segment.camera,
+        "kit_words": join_words([kit_words(k) for k in segment.kit]),
+        "next_action": segment.next_action,
+        "lines": lines,
+    }
+
+
+def show_words(show: Show | None) -> str:
+    """Say what is shown beside a line: `3 reps from the side, counted`."""
+    if show is None:
+        return ""
+    side = {"front": "from the front", "side": "from the side", "three-quarter": "from three-quarter"}[show.camera]
+    if show.reps:
+        return f"{show.reps} rep{'s' if show.reps != 1 else ''} {side}, {show.how}"
+    if show.hold_s:
+        return f"{show.hold_s} s {side}, {show.how}"
+    return f"shown {side}"
+
+
+def _paragraphs(segment: Segment) -> list[dict[str, str]]:
+    """Put lines together to paragraphs: a new one where something is shown, and after it."""
+    out: list[dict[str, str]] = []
+    run: list[str] = []
+
+    def flush() -> None:
+        if run:
+            out.append({"show": "", "text": " ".join(run)})
+            run.clear()
+
+    for line in segment.lines:
+        shown = show_words(line.show)
+        if shown:
+            flush()
+            out.append({"show": f"Show: {shown}.", "text": line.text})
+        else:
+            run.append(line.text)
+    flush()
+    return out
+
+
+def _filming_rows(given: Given) -> list[dict[str, Any]]:
+    rows = []
+    for segment in given.outline.segments:
+        movement = given.movements.get(segment.movement) if segment.movement else None
+        shown = [show_words(x.show) for x in segment.lines if x.show and (x.show.reps or x.show.hold_s)]
+        floor = movement.space.floor_m if movement else None
+        space = f"{floor[0]:g} x {floor[1]:g} m" if floor else "where you stand"
+        if movement and movement.space.overhead != "none":
+            space += f", overhead: {movement.space.overhead}"
+        rows.append(
+            {
+                "title": segment.title,
+                "camera": segment.camera,
+                "kit": ", ".join(kit_card(k) for k in segment.kit) or "none",
+                "space": space,
+                "shown": "; ".join(shown) or "to the lens",
+                "tenths": segment.tenths,
+            }
+        )
+    return rows
+
+
+def _left_title(outline: Outline, number: int, line: Line, given: Given) -> str:
+    if line.movement and line.movement in given.movements:
+        return given.movements[line.movement].name
+    kinds = {s.kind: s.title for s in outline.segments}
+    head = line.id.split("/", maxsplit=1)[0]
+    return next((title for kind, title in kinds.items() if kind == head), f"segment {number + 1}")
+
+
