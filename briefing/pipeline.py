@@ -11,7 +11,7 @@ from briefing.board.reading import read_board
 from briefing.check.movement import check_movement
 from briefing.check.workout import check_outline, check_workout
 from briefing.clock.answer import Clock, work_through
-from briefing.clock.scaling import scale
+from briefing.clock.scaling import ease_open, scale
 from briefing.library.finding import Library
 from briefing.library.models import Movement
 from briefing.outline.compose import compose
@@ -149,7 +149,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
 def make_material(plan: Plan, clock: Clock) -> Material:
     """Put together what composing works with."""
     smaller = scale(plan.workout, plan.movements, "easy")
-    lighter = smaller.workout if smaller.factor < 1 else None
+    lighter = ease_open(smaller.workout)
     return Material(plan.settings, plan.workout, plan.movements, clock, lighter, Voice(plan.desk.wording))
 
 
@@ -224,5 +224,3 @@ def _stop_on_errors(*problems: tuple[Problem, ...] | list[Problem]) -> None:
     everything = [p for group in problems for p in group]
     if has_errors(everything):
         raise Stop(everything)
-
-

@@ -426,6 +426,11 @@ def test_a_workout_done_exactly_at_the_cap_is_finished() -> None:
     assert (run.finished, run.end_s) == (True, 120)
 
 
+def test_a_rep_that_ends_at_the_cap_counts() -> None:
+    board = for_time(rounds(line("long", 1)), cap_s=200)
+    assert simulate(board, {"long": movement("long", 200)}, "brisk").finished
+
+
 def test_metres_cut_off_by_the_clock_count_whole() -> None:
     run = even(for_time(rounds(line("run", 400, unit="m")), cap_s=100))
     assert run.done("run", "m") == int(100 / 0.36)

@@ -100,7 +100,7 @@ def test_any_text_and_any_list_give_an_answer(text: str, own: list[tuple[str, st
 def test_the_spoken_form_of_a_spoken_form_is_itself(pieces: list[tuple[str, str]]) -> None:
     said = spoken_form("".join(piece + gap for piece, gap in pieces))
     assert spoken_form(said) == said
-    assert not re.search(r"[0-9%@&=½¾]", said.replace("==", ""))
+    assert not re.search(r"[0-9%@&½¾]", said)
 
 
 @given(st.lists(st.sampled_from(PLAIN.split(" "))), st.sampled_from([" ", "  ", "\n", "\n\n", "¶"]))

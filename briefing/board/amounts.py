@@ -42,7 +42,10 @@ _LOAD = re.compile(
     r"(?:\s*/\s*(?P<second>\d+(?:[.,]\d+)?))?\s*(?P<unit>kgs?|kilos?|lbs?|pounds?|#)(?![A-Za-z])\.?",
     re.IGNORECASE,
 )
-_PERCENT = re.compile(r"(?:@\s*)?(?P<first>\d{1,3}(?:[.,]\d+)?)\s*%(?:\s*(?:of\s+)?(?P<of>today'?s best|(?:your\s+)?(?:1\s*rm|max|best)))?", re.I)
+_PERCENT = re.compile(
+    r"(?:@\s*)?(?P<first>\d{1,3}(?:[.,]\d+)?)\s*%(?:\s*(?:of\s+)?(?P<of>today'?s best|(?:your\s+)?(?:1\s*rm|max|best)))?",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True)
@@ -118,11 +121,13 @@ def find_loads(text: str) -> tuple[tuple[Load, ...], str]:
         if len(values) == 2:
             order = sorted(range(2), key=lambda i: -values[i])
             for group, i in zip(("heavier", "lighter"), order, strict=True):
-                loads.append(Load(written=f"{numbers[i]} {unit}", kg=values[i], count=count, group=group))  # type: ignore[arg-type]
+                loads.append(Load(written=f"{numbers[i]} {unit}", kg=values[i], count=count, group=group))
         else:
-            loads.append(Load(written=f"{numbers[0]} {unit}" if match["unit"] != "#" else written, kg=values[0], count=count))
+            loads.append(
+                Load(written=f"{numbers[0]} {unit}" if match["unit"] != "#" else written, kg=values[0], count=count)
+            )
         text = text[: match.start()] + " " + text[match.end() :]
-        if count == 2 and not re.search(r"dumbbells?|dbs?|kettlebells?|kbs?", text, re.I):
+        if count == 2 and not re.search(r"dumbbells?|dbs?|kettlebells?|kbs?", text, re.IGNORECASE):
             loads = [load.model_copy(update={"count": 1}) for load in loads]
     percent = _PERCENT.search(text)
     if percent and not loads:

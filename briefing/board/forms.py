@@ -208,12 +208,17 @@ def _go_on(words: str) -> tuple[tuple[int, ...], int]:
     step = first[-1] - first[-2]
     if not last:
         if step <= 0:
-            raise CannotRead("scheme-unclear", f'"{words.strip()}" goes down without an end', "10-9-8-…-1", words.strip())
+            raise CannotRead(
+                "scheme-unclear", f'"{words.strip()}" goes down without an end', "10-9-8-…-1", words.strip()
+            )
         return tuple(first), step
     end = _scheme_number(last[-1])
     if step == 0 or (end - first[-1]) % step or (end - first[-1]) // step < 0:
         raise CannotRead(
-            "scheme-unclear", f'"{words.strip()}" does not reach {end} in steps of {abs(step)}', "10-9-8-…-1", words.strip()
+            "scheme-unclear",
+            f'"{words.strip()}" does not reach {end} in steps of {abs(step)}',
+            "10-9-8-…-1",
+            words.strip(),
         )
     return (*first, *range(first[-1] + step, end + (1 if step > 0 else -1), step)), 0
 
@@ -221,7 +226,9 @@ def _go_on(words: str) -> tuple[tuple[int, ...], int]:
 def _scheme_number(word: str) -> int:
     value = int(word)
     if not 0 < value <= 1000:
-        raise CannotRead("number-zero" if not value else "number-absurd", f'"{word}" is not a number of reps', None, word)
+        raise CannotRead(
+            "number-zero" if not value else "number-absurd", f'"{word}" is not a number of reps', None, word
+        )
     return value
 
 
@@ -262,7 +269,7 @@ def _score(p: PartDraft, m: re.Match[str]) -> None:
     p.score = m["what"].strip()
 
 
-def _row(name: str, pattern: str, act: Act, example: str, means: str, *, opens: bool = True) -> Form:  # noqa: PLR0913
+def _row(name: str, pattern: str, act: Act, example: str, means: str, *, opens: bool = True) -> Form:
     return Form(name, re.compile(rf"^\s*(?:{pattern})\s*[.:]?\s*$", re.IGNORECASE), act, example, means, opens)
 
 
@@ -272,7 +279,11 @@ _REST = rf"(?:rest|off)\s+(?P<t>{T})"
 # The forms, most special first: the first that fits a whole clause is taken.
 FORMS: tuple[Form, ...] = (
     _row(
-        "part", r"(?:part\s+(?P<name>[a-h1-9])|(?P<name2>[a-h])[.)])", _part, "Part A", "A new part; it has its own clock."
+        "part",
+        r"(?:part\s+(?P<name>[a-h1-9])|(?P<name2>[a-h])[.)])",
+        _part,
+        "Part A",
+        "A new part; it has its own clock.",
     ),
     _row(
         "for time",
@@ -362,10 +373,22 @@ FORMS: tuple[Form, ...] = (
         "Any order",
         "The numbers are totals; split them as you like.",
     ),
-    _row("cap", rf"(?:time\s*)?(?:cap|tc)\s*(?:of\s+|:\s*)?(?P<t>\S.*?)|(?P<t2>{T})\s*(?:time\s*)?cap", _cap, "cap 22:00",
-         "When the clock gets there, the workout is over.", opens=False),
-    _row("plan", rf"plan\s+(?P<n>{_N})\s*{_ROUNDS}?", _plan, "plan 6 rounds",
-         "How you would split the totals: so many equal rounds.", opens=False),
+    _row(
+        "cap",
+        rf"(?:time\s*)?(?:cap|tc)\s*(?:of\s+|:\s*)?(?P<t>\S.*?)|(?P<t2>{T})\s*(?:time\s*)?cap",
+        _cap,
+        "cap 22:00",
+        "When the clock gets there, the workout is over.",
+        opens=False,
+    ),
+    _row(
+        "plan",
+        rf"plan\s+(?P<n>{_N})\s*{_ROUNDS}?",
+        _plan,
+        "plan 6 rounds",
+        "How you would split the totals: so many equal rounds.",
+        opens=False,
+    ),
     _row(
         "rest between rounds",
         rf"(?:rest\s+(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))\s*(?:between|after each|after every|btw\.?)\s*(?:the\s+)?(?:{_ROUNDS}|sets?|each|it)?"
@@ -383,18 +406,51 @@ FORMS: tuple[Form, ...] = (
         "A rest before the next part begins.",
         opens=False,
     ),
-    _row("in pairs", r"(?:in pairs|pairs|with a partner|partners?|teams? of two)(?:\s+.*)?|(?:one|1) works,?.*|alternat\w+ rounds|you go,? i go",
-         _team, "In pairs, one works", "Two people share the work.", opens=False),
-    _row("carry on", r"(?:carry on|pick up|continue)(?:\s+from)?\s+where you (?:left|stopped)(?:\s*off)?", _carry_on,
-         "carry on where you left off", "The next stretch starts where the last one stopped.", opens=False),
-    _row("start again", r"start (?:again|over)(?:\s+each (?:time|round))?|from the top each time", _start_again,
-         "start again each time", "Every stretch starts with the first line.", opens=False),
-    _row("aim", r"aim(?:ing)?\s*(?:for|:)?\s+(?P<what>.+)|(?P<what2>leave .+ in the tank)", lambda p, m: setattr(p, "target", (m["what"] or m["what2"]).strip()),
-         "aim for under 12:00", "What a good result would be.", opens=False),
-    _row("score", r"score\s*[:=]?\s*(?:is\s+)?(?P<what>.+)", _score, "score: total reps", "What is written down.", opens=False),
+    _row(
+        "in pairs",
+        r"(?:in pairs|pairs|with a partner|partners?|teams? of two)(?:\s+.*)?|(?:one|1) works,?.*|alternat\w+ rounds|you go,? i go",
+        _team,
+        "In pairs, one works",
+        "Two people share the work.",
+        opens=False,
+    ),
+    _row(
+        "carry on",
+        r"(?:carry on|pick up|continue)(?:\s+from)?\s+where you (?:left|stopped)(?:\s*off)?",
+        _carry_on,
+        "carry on where you left off",
+        "The next stretch starts where the last one stopped.",
+        opens=False,
+    ),
+    _row(
+        "start again",
+        r"start (?:again|over)(?:\s+each (?:time|round))?|from the top each time",
+        _start_again,
+        "start again each time",
+        "Every stretch starts with the first line.",
+        opens=False,
+    ),
+    _row(
+        "aim",
+        r"aim(?:ing)?\s*(?:for|:)?\s+(?P<what>.+)|(?P<what2>leave .+ in the tank)",
+        lambda p, m: setattr(p, "target", (m["what"] or m["what2"]).strip()),
+        "aim for under 12:00",
+        "What a good result would be.",
+        opens=False,
+    ),
+    _row(
+        "score",
+        r"score\s*[:=]?\s*(?:is\s+)?(?P<what>.+)",
+        _score,
+        "score: total reps",
+        "What is written down.",
+        opens=False,
+    ),
 )
 
-REST_LINE = re.compile(rf"^\s*(?:rest|off)\s*(?::\s*)?(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))?\s*\.?\s*$", re.I)
+REST_LINE = re.compile(
+    rf"^\s*(?:rest|off)\s*(?::\s*)?(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))?\s*\.?\s*$", re.IGNORECASE
+)
 INTERRUPT = re.compile(
     rf"^\s*(?:every\s+(?P<every>{T}|\d+)\s*(?:min\b)?(?:\s*,?\s*(?:(?:from|starting at|start(?:ing)?)\s+(?P<from>{T}|\d+|zero|the start)))?"
     rf"|at\s+(?P<at>{T}(?:\s*(?:,|and|&)\s*{T})*)"
@@ -407,9 +463,14 @@ INTERRUPT_LOOSE = re.compile(
     rf"^\s*every\s+(?P<every>{T}|\d+)\s*,?\s*(?:(?:from|starting at)\s+(?P<from>{T}|\d+))?\s*(?:do\s+)?(?P<work>\d+\s*(?!rounds|rds|sets|times)[a-z].*)$",
     re.IGNORECASE,
 )
-STATION = re.compile(r"^\s*(?:(?:min(?:ute)?\s*)?(?P<n>\d{1,2})\s*[.):]\s+|(?P<odd>odd|even)(?:\s+min(?:ute)?s?)?\s*[:.)-]\s*)(?P<work>.*)$", re.I)
+STATION = re.compile(
+    r"^\s*(?:(?:min(?:ute)?\s*)?(?P<n>\d{1,2})\s*[.):]\s+|(?P<odd>odd|even)(?:\s+min(?:ute)?s?)?\s*[:.)-]\s*)(?P<work>.*)$",
+    re.IGNORECASE,
+)
 SECTION = re.compile(
     r"^\s*(?P<which>buy[- ]?in|start with|first|to start|cash[- ]?out|finish(?: with)?|to finish|then|after that)\s*[:.]?\s+(?P<work>\S.*)$|^\s*(?P<bare>buy[- ]?in|start with|to start|cash[- ]?out|finish|to finish)\s*:?\s*$",
     re.IGNORECASE,
 )
-AFTER_EACH = re.compile(r"^\s*\+?\s*(?P<work>.+?)\s+(?:after each(?: round| set)?|after every round)\s*$", re.IGNORECASE)
+AFTER_EACH = re.compile(
+    r"^\s*\+?\s*(?P<work>.+?)\s+(?:after each(?: round| set)?|after every round)\s*$", re.IGNORECASE
+)

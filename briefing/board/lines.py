@@ -44,18 +44,30 @@ REASON_WORDS: dict[str, str] = {
 }
 _SIDE_WORDS = r"(?:arms?|legs?|sides?|hands?|feet|foot)"
 _EACH_NUMBER = re.compile(
-    rf"^\s*(?P<number>\d+|:\d\d|\d+:\d\d)\s*(?:m|s|sec|reps)?\s*(?:each|ea\.?|per|a|every|/)\s*(?P<word>{_SIDE_WORDS})?\s*$", re.I
+    rf"^\s*(?P<number>\d+|:\d\d|\d+:\d\d)\s*(?:m|s|sec|reps)?\s*(?:each|ea\.?|per|a|every|/)\s*(?P<word>{_SIDE_WORDS})?\s*$",
+    re.IGNORECASE,
 )
 _EACH = re.compile(
-    rf"(?:[,\s]|^)(?:(?:each|ea\.?|per|/)\s*(?P<word>{_SIDE_WORDS})|e/s|each|ea\.?|both sides)\s*$", re.I
+    rf"(?:[,\s]|^)(?:(?:each|ea\.?|per|/)\s*(?P<word>{_SIDE_WORDS})|e/s|each|ea\.?|both sides)\s*$", re.IGNORECASE
 )
-_ALTERNATING = re.compile(r"(?:^|[\s,(])(?:alternating|alternate|alt\.?)(?:\s+(?:legs|arms|sides|hands))?(?=[\s,)]|$)", re.I)
-_TOTAL = re.compile(r"\(\s*(?:t|total|in all)\s*\)|\bin (?:all|total)\b|\btotal\b", re.I)
-_MOST = re.compile(r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?:reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?", re.I)
-_LEFT = re.compile(r"\s+in (?:the )?(?:remaining|rest of the|left ?over)(?: time)?\s*$|\s+in the time (?:that is )?left\s*$", re.I)
-_NOTE_SPLIT = re.compile(r"\s+(?=(?:with|w/|at|to|from|over|on|in|holding|and back|\+ bk)\b)", re.I)
-_TEMPO = re.compile(r"^\s*(?:tempo\s*)?(?:@\s*)?(\d-?\d-?[\dx]-?[\dx])\s*(?:tempo)?\s*$", re.I)
-_EFFORT = re.compile(r"^\s*(?:@\s*)?(?:(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|\d+\s*(?:of|/|out of)\s*(?:10|ten))\s*$", re.I)
+_ALTERNATING = re.compile(
+    r"(?:^|[\s,(])(?:alternating|alternate|alt\.?)(?:\s+(?:legs|arms|sides|hands))?(?=[\s,)]|$)", re.IGNORECASE
+)
+_TOTAL = re.compile(r"\(\s*(?:t|total|in all)\s*\)|\bin (?:all|total)\b|\btotal\b", re.IGNORECASE)
+_MOST = re.compile(
+    r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?:reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?",
+    re.IGNORECASE,
+)
+_LEFT = re.compile(
+    r"\s+in (?:the )?(?:remaining|rest of the|left ?over)(?: time)?\s*$|\s+in the time (?:that is )?left\s*$",
+    re.IGNORECASE,
+)
+_NOTE_SPLIT = re.compile(r"\s+(?=(?:with|w/|at|to|from|over|on|in|holding|and back|\+ bk)\b)", re.IGNORECASE)
+_TEMPO = re.compile(r"^\s*(?:tempo\s*)?(?:@\s*)?(\d-?\d-?[\dx]-?[\dx])\s*(?:tempo)?\s*$", re.IGNORECASE)
+_EFFORT = re.compile(
+    r"^\s*(?:@\s*)?(?:(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|\d+\s*(?:of|/|out of)\s*(?:10|ten))\s*$",
+    re.IGNORECASE,
+)
 
 
 @dataclass
@@ -91,7 +103,11 @@ class LineReader:
             words = words[: bracket.start()] + " " * len(bracket[0]) + words[bracket.end() :]
         reader = _Reading(self, line, start, words, as_option=True)
         work = reader.work(default=of)
-        return None if work is None else Option(work=work, reasons=tuple(dict.fromkeys(reasons)), written_reasons=tuple(written))
+        return (
+            None
+            if work is None
+            else Option(work=work, reasons=tuple(dict.fromkeys(reasons)), written_reasons=tuple(written))
+        )
 
     def error(self, code: str, message: str, suggestion: str | None, place: Place) -> None:
         """Collect an error."""
@@ -174,17 +190,19 @@ class _Reading:
         movement, note = found
         if note:
             notes.insert(0, note)
-        amounts = self._amounts(amount, movement, bool(most), default)
+        amounts = self._amounts(amount, movement, default, most=bool(most))
         if amounts is None:
             return None
         sides_written = alternating or each is not None or per_side_number is not None or _pair(amount)
-        amounts = self._share(amounts, amount, per_side_number, each is not None, total_meant)
+        amounts = self._share(amounts, amount, per_side_number, each=each is not None, total_meant=total_meant)
         sides = "alternating" if alternating else movement.sides
         if (each is not None or per_side_number is not None or _pair(amount)) and not alternating and sides == "both":
             sides = "each"
         side_word = side_word or _usual_side(movement) if sides != "both" else None
         loads = loads + tuple(load for b in brackets for load in _bracket_load(b, movement))
-        notes += [b.strip() for b in brackets if not _bracket_load(b, movement) and not find_loads(b)[0] and not _reason(b)]
+        notes += [
+            b.strip() for b in brackets if not _bracket_load(b, movement) and not find_loads(b)[0] and not _reason(b)
+        ]
         return Work(
             movement=movement.slug,
             written=name,
@@ -247,7 +265,7 @@ class _Reading:
         return None
 
     def _amounts(
-        self, amount: ReadAmount | None, movement: Movement, most: bool, default: Work | None
+        self, amount: ReadAmount | None, movement: Movement, default: Work | None, *, most: bool
     ) -> tuple[Amount, ...] | None:
         usual = UNIT_OF[movement.counts[0]]
         if most:
@@ -304,11 +322,16 @@ class _Reading:
         if value < 0:
             self.reader.error("number-negative", f'"{written}" is below zero', written.lstrip("-"), place)
         elif value == 0:
-            self.reader.error("number-zero", f'"{written}" is nothing to do', "a number from 1, or leave the line out", place)
+            self.reader.error(
+                "number-zero", f'"{written}" is nothing to do', "a number from 1, or leave the line out", place
+            )
         elif value > MOST[unit]:
             word = {"reps": "reps", "m": "m", "s": "seconds", "cal": "calories"}[unit]
             self.reader.error(
-                "number-absurd", f'"{written}" is more than anybody does ({MOST[unit]:,} {word} at the most here)', None, place
+                "number-absurd",
+                f'"{written}" is more than anybody does ({MOST[unit]:,} {word} at the most here)',
+                None,
+                place,
             )
         else:
             return True
@@ -319,6 +342,7 @@ class _Reading:
         amounts: tuple[Amount, ...],
         amount: ReadAmount | None,
         per_side: ReadAmount | None,
+        *,
         each: bool,
         total_meant: bool,
     ) -> tuple[Amount, ...]:
@@ -326,14 +350,18 @@ class _Reading:
         if total_meant:
             return amounts
         if _pair(amount) or (each and per_side is None):
-            return tuple(a.model_copy(update={"by_round": tuple(2 * n for n in a.by_round), "step": 2 * a.step}) for a in amounts)
+            return tuple(
+                a.model_copy(update={"by_round": tuple(2 * n for n in a.by_round), "step": 2 * a.step}) for a in amounts
+            )
         if per_side is not None and amounts[0].by_round and len(set(amounts[0].by_round)) == 1:
             whole = amounts[0].by_round[0]
             if 2 * per_side.value != whole:
                 self.reader.error(
                     "sides-differ",
                     f"{per_side.value} each side makes {2 * per_side.value}, but the line says {whole}",
-                    f"{2 * per_side.value} …, {per_side.value} each side" if whole % 2 else f"{whole} …, {whole // 2} each side",
+                    f"{2 * per_side.value} …, {per_side.value} each side"
+                    if whole % 2
+                    else f"{whole} …, {whole // 2} each side",
                     self._place(0, len(self.words.rstrip())),
                 )
         return amounts
@@ -366,10 +394,12 @@ def _trim(start: int, words: str) -> tuple[int, str]:
 def _candidates(name: str) -> list[tuple[str, str | None]]:
     """Names to look for, the whole first, then without what follows "with", "to", … ."""
     name = re.sub(r"\s+", " ", name)
-    without_kit = re.sub(r"^(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)\s+", "", name, flags=re.I)
-    tail_kit = re.sub(r"\s+(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)$", "", name, flags=re.I)
+    without_kit = re.sub(
+        r"^(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)\s+", "", name, flags=re.IGNORECASE
+    )
+    tail_kit = re.sub(r"\s+(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)$", "", name, flags=re.IGNORECASE)
     out: list[tuple[str, str | None]] = [(name, None)]
-    kit_word = "dumbbell " if re.search(r"\bdbs?\b|dumbbells?", name, re.I) else "kettlebell "
+    kit_word = "dumbbell " if re.search(r"\bdbs?\b|dumbbells?", name, re.IGNORECASE) else "kettlebell "
     out += [(kit_word + c, None) for c in (without_kit, tail_kit) if c != name]
     out += [(c, None) for c in (without_kit, tail_kit) if c != name]
     out += [(name[: m.start()], name[m.end() :]) for m in reversed(list(_NOTE_SPLIT.finditer(name)))]
@@ -384,7 +414,11 @@ def _side_word(word: str | None) -> str | None:
 
 
 def _usual_side(movement: Movement) -> str:
-    if movement.pattern in {"lunge", "squat", "run", "crawl", "jump"} or "leg" in movement.slug or "step" in movement.slug:
+    if (
+        movement.pattern in {"lunge", "squat", "run", "crawl", "jump"}
+        or "leg" in movement.slug
+        or "step" in movement.slug
+    ):
         return "leg"
     if movement.pattern in {"push", "pull", "overhead", "carry"}:
         return "arm"
@@ -393,7 +427,9 @@ def _usual_side(movement: Movement) -> str:
 
 def _bracket_load(words: str, movement: Movement) -> tuple[Load, ...]:
     """`(15s)` behind a movement with dumbbells is a weight, not seconds; `(22,5/15)` is a load without its unit."""
-    if not movement.kit or not re.fullmatch(r"\s*\d+(?:[.,]\d+)?s?(?:\s*/\s*\d+(?:[.,]\d+)?s?)?\s*(?:kgs?|lbs?)?\s*", words):
+    if not movement.kit or not re.fullmatch(
+        r"\s*\d+(?:[.,]\d+)?s?(?:\s*/\s*\d+(?:[.,]\d+)?s?)?\s*(?:kgs?|lbs?)?\s*", words
+    ):
         return ()
     plain = words.replace("s", "").strip()
     loads, _ = find_loads(plain if re.search(r"kg|lb", plain) else plain + " kg")

@@ -22,7 +22,20 @@ from briefing.board.forms import (
     seconds,
 )
 from briefing.board.lines import LineReader
-from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Station, Windows, Work, Workout
+from briefing.board.models import (
+    Amount,
+    At,
+    Cycle,
+    Every,
+    Interrupt,
+    OnBreak,
+    Part,
+    Rest,
+    Station,
+    Windows,
+    Work,
+    Workout,
+)
 from briefing.library.finding import Library
 from briefing.problems import Found, Place, Problem, has_errors
 from briefing.sources.text import Text
@@ -32,7 +45,8 @@ _NOTES = re.compile(r"^##\s+notes\s*$", re.IGNORECASE)
 _OPTION = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?or:?\s+)(?P<words>\S.*)$", re.IGNORECASE)
 _BULLET = re.compile(r"^\s*(?:[-*•·]\s+|#+\s+)?")
 _HEADISH = re.compile(
-    r"^\s*(?:for\b|cap\b|time cap|amrap\b|every\b|emom|rest\b|interval|plan\b|any order|score\b|build\b|max reps|\d+\s*(?:rounds?|rds?)\b)", re.I
+    r"^\s*(?:for\b|cap\b|time cap|amrap\b|every\b|emom|rest\b|interval|plan\b|any order|score\b|build\b|max reps|\d+\s*(?:rounds?|rds?)\b)",
+    re.IGNORECASE,
 )
 _MOST_LINES = 400
 
@@ -54,7 +68,10 @@ def read_board(text: Text, first_line: int, library: Library, title: str) -> Fou
             notes.append(line)
         elif number - first_line > _MOST_LINES:
             reading.reader.error(
-                "board-too-long", f"a board has at most {_MOST_LINES} lines", "a `## Notes` heading before your notes", text.place(number)
+                "board-too-long",
+                f"a board has at most {_MOST_LINES} lines",
+                "a `## Notes` heading before your notes",
+                text.place(number),
             )
             break
         elif line.strip() and not re.fullmatch(r"\s*[-=_*]{3,}\s*", line):
@@ -96,7 +113,11 @@ class _Board:
         start = len(_BULLET.match(line)[0])  # type: ignore[index]  # the pattern fits any line
         words = line[start:].rstrip()
         try:
-            if self._rest(number, words) or self._interrupt(number, start, words) or self._clauses(number, start, words):
+            if (
+                self._rest(number, words)
+                or self._interrupt(number, start, words)
+                or self._clauses(number, start, words)
+            ):
                 return
         except CannotRead as stop:
             at = line.find(stop.at)
@@ -116,7 +137,10 @@ class _Board:
         work = self._last_work()
         if work is None:
             self.reader.error(
-                "option-without-line", "there is no line above that this could stand instead of", None, self.text.place(number, start + 1)
+                "option-without-line",
+                "there is no line above that this could stand instead of",
+                None,
+                self.text.place(number, start + 1),
             )
             return
         option = self.reader.option(number, start, words, work)
@@ -152,7 +176,11 @@ class _Board:
             said = groups.get("from")
             from_s = every_s
             if said:
-                from_s = 0 if re.fullmatch(r"zero|the start|0:00|:00|0", said, re.IGNORECASE) else seconds(said, bare_minutes=True)
+                from_s = (
+                    0
+                    if re.fullmatch(r"zero|the start|0:00|:00|0", said, re.IGNORECASE)
+                    else seconds(said, bare_minutes=True)
+                )
             else:
                 every = write_clock(every_s)
                 self.reader.note(
@@ -248,7 +276,9 @@ class _Board:
                 return
             start, words = start + section.start("work"), section["work"]
         each = AFTER_EACH.match(words)
-        self.reader.varying = Amount(unit="reps", by_round=draft.numbers, step=draft.step) if draft.numbers and not each else None
+        self.reader.varying = (
+            Amount(unit="reps", by_round=draft.numbers, step=draft.step) if draft.numbers and not each else None
+        )
         self.reader.most_is_meant = bool({"max", "intervals"} & draft.said)
         if each:
             work = self.reader.work(number, start + each.start("work"), each["work"])
@@ -327,9 +357,7 @@ class _Board:
         place = self.text.place(draft.line)
         if not (draft.body or draft.before or draft.after or draft.after_each):
             if not has_errors(self.reader.problems):
-                self.reader.error(
-                    "part-empty", "below this there is no line of work", "  20 goblet squats", place
-                )
+                self.reader.error("part-empty", "below this there is no line of work", "  20 goblet squats", place)
             return
         part = make_part(draft, interrupts, place, self.reader)
         if part is not None:
@@ -391,7 +419,11 @@ def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place,
         start = (Cycle(items=tuple(draft.before)),) if draft.before else ()
         end = (Cycle(items=tuple(draft.after)),) if draft.after else ()
         stations = (Station(cycles=(*start, *body, *end)), *stations[1:])
-    if goal == "most" and "intervals" in draft.said and not any(w.amount.most for s in stations for c in s.cycles for w in c.items if isinstance(w, Work)):  # noqa: E501
+    if (
+        goal == "most"
+        and "intervals" in draft.said
+        and not any(w.amount.most for s in stations for c in s.cycles for w in c.items if isinstance(w, Work))
+    ):
         goal = "complete"
     return Part(
         name=draft.name,
@@ -485,13 +517,17 @@ def _windows(draft: PartDraft, goal: str, stations: int, place: Place, reader: L
         reader.error(
             "rounds-missing",
             "this does not say how many times",
-            f"Every {write_clock(draft.window_s)} for 7 rounds" if goal == "complete" else "0:40 on / 0:20 off, 4 rounds",
+            f"Every {write_clock(draft.window_s)} for 7 rounds"
+            if goal == "complete"
+            else "0:40 on / 0:20 off, 4 rounds",
             place,
         )
         return None
     if "intervals" in draft.said and stations > 1:
         count *= stations
     if count > 200:
-        reader.error("number-absurd", f"that makes {count} stretches of time", "a longer interval or fewer rounds", place)
+        reader.error(
+            "number-absurd", f"that makes {count} stretches of time", "a longer interval or fewer rounds", place
+        )
         return None
     return Windows(count=count, work_s=draft.window_s, gap_s=draft.gap_s)

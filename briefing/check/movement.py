@@ -35,7 +35,18 @@ def check_movement(movement: Movement, library: Library) -> list[Problem]:
 
 def spoken_points(m: Movement) -> Iterator[Point]:
     """Give every bullet with a spoken line that stands in the movement's own file."""
-    for section in (m.counts_when, m.does_not_count, m.points, m.build_up, m.faults, m.easier, m.harder, m.safety, m.handling, m.feel):
+    for section in (
+        m.counts_when,
+        m.does_not_count,
+        m.points,
+        m.build_up,
+        m.faults,
+        m.easier,
+        m.harder,
+        m.safety,
+        m.handling,
+        m.feel,
+    ):
         yield from (p for p in section if p.place.file == m.file)
 
 
@@ -49,23 +60,49 @@ def _whole_file(m: Movement) -> Place:
 
 def _enough(m: Movement, _: Library) -> Iterator[Problem]:
     if len(m.points) < _ENOUGH_POINTS:
-        yield _problem("warning", "few-points", f"{len(m.points)} technique points; three make a movement teachable", None, m.points[0].place)
+        yield _problem(
+            "warning",
+            "few-points",
+            f"{len(m.points)} technique points; three make a movement teachable",
+            None,
+            m.points[0].place,
+        )
     if not m.easier:
-        yield _problem("warning", "no-easier", "there is no easier version", "## Regressions with one bullet", _whole_file(m))
+        yield _problem(
+            "warning", "no-easier", "there is no easier version", "## Regressions with one bullet", _whole_file(m)
+        )
     if not m.safety:
         yield _problem("warning", "no-safety", "there is no safety note", "## Safety with one bullet", _whole_file(m))
     if not m.what:
-        yield _problem("warning", "no-what", "there is no sentence that says what it is", "one sentence below the head", _whole_file(m))
+        yield _problem(
+            "warning",
+            "no-what",
+            "there is no sentence that says what it is",
+            "one sentence below the head",
+            _whole_file(m),
+        )
 
 
 def _lengths(m: Movement, _: Library) -> Iterator[Problem]:
     for p in spoken_points(m):
         words = len(p.say.split())
         if words > MOST_WORDS:
-            yield _problem("warning", "line-long", f'"{p.card}" has {words} words; {MOST_WORDS} can be said in one go', "two bullets", p.place)
+            yield _problem(
+                "warning",
+                "line-long",
+                f'"{p.card}" has {words} words; {MOST_WORDS} can be said in one go',
+                "two bullets",
+                p.place,
+            )
         count = len(p.card.split())
         if not 2 <= count <= 5:
-            yield _problem("warning", "card-words", f'the card phrase "{p.card}" has {count} words; two to five can be read at a glance', None, p.place)
+            yield _problem(
+                "warning",
+                "card-words",
+                f'the card phrase "{p.card}" has {count} words; two to five can be read at a glance',
+                None,
+                p.place,
+            )
 
 
 def _reusable(m: Movement, _: Library) -> Iterator[Problem]:
@@ -91,24 +128,50 @@ def _areas(m: Movement, _: Library) -> Iterator[Problem]:
     answered = {r for v in m.easier for r in v.reasons}
     for area in m.works_hard_on:
         if area not in answered:
-            yield _problem("warning", "area-unanswered", f"it works hard on {area}, and no easier version answers that", f"- **…** ({area}) — …", _whole_file(m))
+            yield _problem(
+                "warning",
+                "area-unanswered",
+                f"it works hard on {area}, and no easier version answers that",
+                f"- **…** ({area}) — …",
+                _whole_file(m),
+            )
 
 
 def _links(m: Movement, library: Library) -> Iterator[Problem]:
     for v in (*m.easier, *m.harder):
         if v.movement and v.place.file == m.file and library.file_of(v.movement) is None:
             near = library.nearest(v.movement.replace("-", " "))
-            yield _problem("warning", "link-unknown", f'there is no movement file "{v.movement}.md"', near[0] if near else None, v.place)
+            yield _problem(
+                "warning",
+                "link-unknown",
+                f'there is no movement file "{v.movement}.md"',
+                near[0] if near else None,
+                v.place,
+            )
 
 
 def _midwife(m: Movement, _: Library) -> Iterator[Problem]:
     for v in (*m.easier, *m.harder):
-        if "pregnant or after birth" in v.reasons and v.place.file == m.file and not re.search(r"midwife|doctor", v.say):
-            yield _problem("warning", "ask-first", f'"{v.card}" does not say to ask a midwife or doctor first', f"Ask your midwife or doctor first, then {v.say[:1].lower()}{v.say[1:]}", v.place)
+        if (
+            "pregnant or after birth" in v.reasons
+            and v.place.file == m.file
+            and not re.search(r"midwife|doctor", v.say)
+        ):
+            yield _problem(
+                "warning",
+                "ask-first",
+                f'"{v.card}" does not say to ask a midwife or doctor first',
+                f"Ask your midwife or doctor first, then {v.say[:1].lower()}{v.say[1:]}",
+                v.place,
+            )
 
 
 MOVEMENT_CHECKS: tuple[MovementCheck, ...] = (
-    MovementCheck("few-points", "Three technique points, an easier version, a safety note, a sentence that says what it is.", _enough),
+    MovementCheck(
+        "few-points",
+        "Three technique points, an easier version, a safety note, a sentence that says what it is.",
+        _enough,
+    ),
     MovementCheck("line-long", "Spoken lines of at most 22 words, card phrases of two to five.", _lengths),
     MovementCheck("not-reusable", "No number, load or date of a workout.", _reusable),
     MovementCheck("say-what-to-do", "A technique point says what to do.", _to_do),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
-from briefing.board.models import At, Every, Interrupt, Part, Work, Workout
+from briefing.board.models import At, Every, Interrupt, Work, Workout
 from briefing.board.totals import add_up, rounds_of, shares_sides
 from briefing.clock.people import seconds_for_one
 from briefing.library.models import KIT, KitItem, Movement
@@ -18,10 +19,13 @@ from briefing.sources.head import nearest
 from briefing.units import write_clock
 
 # Standing overhead fingertip reach of a man of the 95th percentile is 2.438 m (ANSUR II 2012, derived from the open data);
-# a weight held up adds about a hand's breadth. A jump adds 0.56 m (Patterson & Peterson 2004, men 21-25, mean).
+# a weight held up adds about a hand's breadth (our choice). The head of the same man is at 1.870 m (ANSUR II); a jump adds
+# 0.56 m (Patterson & Peterson 2004, men 21-25, mean), a step as high as his knee 0.52 m (0.278 x stature, ANSUR II).
 REACH_M = 2.44
 HELD_WEIGHT_M = 0.15
+HEAD_M = 1.87
 JUMP_M = 0.56
+STEP_M = 0.52
 # Our choice, after common practice: repetitions of one movement in one workout from which a newcomer should build up over weeks.
 VERY_MANY = 150
 
@@ -95,7 +99,9 @@ def _planned_rounds(given: Given) -> Iterator[Problem]:
                         "error",
                         "plan-uneven",
                         f"{plan} planned rounds do not divide {total:,} {given.of(work).plural.lower()}",
-                        "plan " + ", ".join(str(d) for d in divisors) + " rounds" if divisors else f"{(total // plan) * plan:,}",
+                        "plan " + ", ".join(str(d) for d in divisors) + " rounds"
+                        if divisors
+                        else f"{(total // plan) * plan:,}",
                         work.place,
                     )
 
@@ -122,11 +128,17 @@ def _sides_even(given: Given) -> Iterator[Problem]:
 
 
 def _sides_unsaid(given: Given) -> Iterator[Problem]:
-    """ "10 lunges": in all, or each leg? Read as in all, and said so."""
+    """Ten lunges: in all, or each leg? Read as in all, and said so."""
     for work in given.workout.works:
         movement = given.of(work)
         number = work.amount.in_round(0)
-        if movement.sides == "each" and not work.sides_written and work.amount.unit == "reps" and number and number % 2 == 0:
+        if (
+            movement.sides == "each"
+            and not work.sides_written
+            and work.amount.unit == "reps"
+            and number
+            and number % 2 == 0
+        ):
             side = work.side_word or "side"
             yield _problem(
                 "note",
@@ -144,7 +156,9 @@ def _interrupt_time(given: Given) -> Iterator[Problem]:
             interval = _interval(interrupt)
             if interval is None:
                 continue
-            needs = sum(w.amount.in_round(0) * seconds_for_one(given.of(w), w.amount.unit, "steady") for w in interrupt.works)
+            needs = sum(
+                w.amount.in_round(0) * seconds_for_one(given.of(w), w.amount.unit, "steady") for w in interrupt.works
+            )
             if needs >= interval:
                 yield _problem(
                     "error",
@@ -168,7 +182,7 @@ def _interval(interrupt: Interrupt) -> int | None:
         case Every(every_s=every_s):
             return every_s
         case At(times_s=times):
-            return min((b - a for a, b in zip(times, times[1:], strict=False)), default=None)
+            return min((b - a for a, b in pairwise(times)), default=None)
         case _:
             return None
 
@@ -177,7 +191,13 @@ def _interrupt_inside(given: Given) -> Iterator[Problem]:
     for part in given.workout.parts:
         clock = part.clock_s
         for interrupt in part.interrupts:
-            first = interrupt.trigger.from_s if isinstance(interrupt.trigger, Every) else min(interrupt.trigger.times_s) if isinstance(interrupt.trigger, At) else None  # noqa: E501
+            first = (
+                interrupt.trigger.from_s
+                if isinstance(interrupt.trigger, Every)
+                else min(interrupt.trigger.times_s)
+                if isinstance(interrupt.trigger, At)
+                else None
+            )
             if clock is not None and first is not None and first >= clock:
                 yield _problem(
                     "warning", "interrupt-never", f"this first comes at {write_clock(first)}, when the clock has run out at {write_clock(clock)}",
@@ -213,7 +233,11 @@ def _kit_listed(given: Given) -> Iterator[Problem]:
         if item is None:
             bare = words.text.lstrip("0123456789 ")
             yield _problem(
-                "error", "kit-word", f'"{words.text}" is not kit this page knows', nearest(bare, KIT) or "1 dumbbell", words.place
+                "error",
+                "kit-word",
+                f'"{words.text}" is not kit this page knows',
+                nearest(bare, KIT) or "1 dumbbell",
+                words.place,
             )
         else:
             items.append(item)
@@ -249,9 +273,10 @@ def _ceiling(given: Given) -> Iterator[Problem]:
         if overhead == "none":
             continue
         weight = any(set(k.names) & {"dumbbell", "kettlebell", "barbell", "weight plate"} for k in movement.kit)
-        height = REACH_M if "reach" in overhead else 1.95
+        height = REACH_M if "reach" in overhead else HEAD_M
         height += HELD_WEIGHT_M if weight and "reach" in overhead else 0
-        height += JUMP_M if "jump" in overhead else 0
+        if "jump" in overhead:
+            height += STEP_M if "step" in movement.slug else JUMP_M
         if ceiling < height and not any("low ceiling" in o.reasons for o in work.options):
             yield _problem(
                 "warning",
@@ -272,7 +297,13 @@ def _easier_for_areas(given: Given) -> Iterator[Problem]:
         answered = {r for v in movement.easier for r in v.reasons} | {r for o in work.options for r in o.reasons}
         missing = [a for a in movement.works_hard_on if a not in answered]
         if not movement.easier and not work.options:
-            yield _problem("warning", "no-easier", f'"{movement.name}" has no easier version', f"## Regressions in {movement.file}", work.place)
+            yield _problem(
+                "warning",
+                "no-easier",
+                f'"{movement.name}" has no easier version',
+                f"## Regressions in {movement.file}",
+                work.place,
+            )
         elif missing:
             yield _problem(
                 "note",
@@ -289,7 +320,11 @@ def _score_given(given: Given) -> Iterator[Problem]:
     for part in given.workout.parts:
         if part.score is None:
             yield _problem(
-                "note", "no-score", "nothing says what is written down as the score", "score: lowest round   (in the head)", part.place
+                "note",
+                "no-score",
+                "nothing says what is written down as the score",
+                "score: lowest round   (in the head)",
+                part.place,
             )
 
 
@@ -319,7 +354,6 @@ def _cap_sense(given: Given) -> Iterator[Problem]:
                     "error", "cap-below-rest", f"the rests alone take {write_clock(rests)}, and the cap is {write_clock(part.windows.work_s)}",
                     "a longer cap or shorter rests", part.place,
                 )  # fmt: skip
-
 
 
 WORKOUT_CHECKS: tuple[Check, ...] = (

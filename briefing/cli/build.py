@@ -23,7 +23,11 @@ BUILT = "built"
 
 @click.command(epilog="Example:  briefing build my-videos --only cards --only handout")
 @click.argument("path", type=click.Path(path_type=Path))
-@click.option("--into", type=click.Path(path_type=Path, file_okay=False), help="Where the documents go (built/ beside the workouts).")
+@click.option(
+    "--into",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Where the documents go (built/ beside the workouts).",
+)
 @click.option("--only", multiple=True, type=click.Choice([d.key for d in DOCUMENTS]), help="Only these documents.")
 @click.option("--length", "length", metavar="TIME", help='The promised length, as in "9:00" or "about 9:00".')
 def build(path: Path, into: Path | None, only: tuple[str, ...], length: str | None) -> None:
@@ -73,7 +77,9 @@ def workouts_of(path: Path, desk: Desk) -> list[Path]:
     return [p for p in sorted(path.glob("*.md")) if p.name.lower() not in {SERIES_FILE, "readme.md"}]
 
 
-def _build_one(briefed: Briefed, templates: Templates, into: Path, folder: Path, only: tuple[str, ...]) -> tuple[Saved, ...]:
+def _build_one(
+    briefed: Briefed, templates: Templates, into: Path, folder: Path, only: tuple[str, ...]
+) -> tuple[Saved, ...]:
     given = Given(briefed.outline, briefed.plan.movements, templates)
     return save_all(write_documents(given, documents_named(only), into), folder)
 

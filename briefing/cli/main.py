@@ -23,7 +23,7 @@ EXIT_INPUT, EXIT_USE, EXIT_MACHINE, EXIT_STOPPED = 1, 2, 3, 130
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="briefing")
 def commands() -> None:
-    """Turn a whiteboard workout into a timed briefing: outline, script, cue cards, filming list, handout.
+    r"""Turn a whiteboard workout into a timed briefing: outline, script, cue cards, filming list, handout.
 
     \b
     Begin with:  briefing start my-videos
@@ -65,7 +65,6 @@ def run() -> None:
 
 
 def _log() -> str:
-    handle = tempfile.NamedTemporaryFile("w", prefix="briefing-", suffix=".log", delete=False, encoding="utf-8")
-    with handle:
-        handle.write(f"briefing {__version__}, Python {sys.version}\n{' '.join(sys.argv)}\n\n{traceback.format_exc()}")
-    return str(Path(handle.name))
+    with tempfile.NamedTemporaryFile("w", prefix="briefing-", suffix=".log", delete=False, encoding="utf-8") as log:
+        log.write(f"briefing {__version__}, Python {sys.version}\n{' '.join(sys.argv)}\n\n{traceback.format_exc()}")
+    return str(Path(log.name))

@@ -14,11 +14,19 @@ from briefing.sources.head import nearest
 
 @click.command(epilog="Example:  briefing movements goblet   ·   briefing movements --kit dumbbell --avoid shoulder")
 @click.argument("words", nargs=-1)
-@click.option("--in", "folder", type=click.Path(path_type=Path, file_okay=False), default=Path(), help="Your folder (its movements/ come first).")
+@click.option(
+    "--in",
+    "folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path(),
+    help="Your folder (its movements/ come first).",
+)
 @click.option("--kit", "kit", multiple=True, help="Only what can be done with this kit (or none).")
 @click.option("--avoid", "avoid", multiple=True, help="Leave out what works hard on this body area.")
 @click.option("--pattern", "pattern", help="Only this pattern: squat, hinge, push …")
-def movements(words: tuple[str, ...], folder: Path, kit: tuple[str, ...], avoid: tuple[str, ...], pattern: str | None) -> None:
+def movements(
+    words: tuple[str, ...], folder: Path, kit: tuple[str, ...], avoid: tuple[str, ...], pattern: str | None
+) -> None:
     """List movements whose name, other names, pattern or kit hold all WORDS; a whole name shows that movement in full."""
     library = open_library(folder)
     name = " ".join(words)
@@ -36,11 +44,15 @@ def movements(words: tuple[str, ...], folder: Path, kit: tuple[str, ...], avoid:
     width = max(len(m.name) for m in hits)
     for m in hits:
         own = "yours" if m.from_coach else ""
-        click.echo(f"{m.name:<{width}}  {m.pattern or '':<10} {', '.join(kit_card(k) for k in m.kit) or 'no kit'}  {own}".rstrip())
+        click.echo(
+            f"{m.name:<{width}}  {m.pattern or '':<10} {', '.join(kit_card(k) for k in m.kit) or 'no kit'}  {own}".rstrip()
+        )
     click.echo(f"{len(hits)} of {len(library.slugs())}")
 
 
-def _fits(m: Movement, words: tuple[str, ...], kit: tuple[str, ...], avoid: tuple[str, ...], pattern: str | None) -> bool:
+def _fits(
+    m: Movement, words: tuple[str, ...], kit: tuple[str, ...], avoid: tuple[str, ...], pattern: str | None
+) -> bool:
     text = " ".join([*m.names, m.pattern or "", *(n for k in m.kit for n in k.names)]).lower()
     if not all(w.lower() in text for w in words):
         return False
@@ -53,7 +65,11 @@ def _fits(m: Movement, words: tuple[str, ...], kit: tuple[str, ...], avoid: tupl
 
 def _show_one(m: Movement, path: Path | None) -> None:
     click.echo(f"{m.name}\n{m.what}\n")
-    about = [m.pattern or "", ", ".join(kit_card(k) for k in m.kit) or "no kit", f"works hard on {', '.join(m.works_hard_on) or 'nothing'}"]
+    about = [
+        m.pattern or "",
+        ", ".join(kit_card(k) for k in m.kit) or "no kit",
+        f"works hard on {', '.join(m.works_hard_on) or 'nothing'}",
+    ]
     click.echo(" · ".join(a for a in about if a))
     if m.also:
         click.echo("also: " + ", ".join(m.also))

@@ -51,7 +51,9 @@ def _show(made: Outline) -> None:
     from rich.text import Text  # noqa: PLC0415
 
     console = Console(highlight=False)
-    promised = f", promised {'about ' if made.length.about else ''}{write_clock(made.length.seconds)}" if made.length else ""
+    promised = (
+        f", promised {'about ' if made.length.about else ''}{write_clock(made.length.seconds)}" if made.length else ""
+    )
     console.print(Text(made.title, style="bold"))
     console.print(
         Text(

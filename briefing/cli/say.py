@@ -14,7 +14,14 @@ from briefing.speech.seconds import Pace
 
 @click.command(epilog='Example:  briefing say "50/35 lb, 3x10"')
 @click.argument("text")
-@click.option("--pace", "k", type=click.FloatRange(LEAST_K, MOST_K), default=1.0, show_default=True, help="Speaking pace: 1 is typical, more is slower.")
+@click.option(
+    "--pace",
+    "k",
+    type=click.FloatRange(LEAST_K, MOST_K),
+    default=1.0,
+    show_default=True,
+    help="Speaking pace: 1 is typical, more is slower.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object a line.")
 def say(text: str, *, k: float, as_json: bool) -> None:
     """Print how TEXT is said and its seconds; with "-", one text a line from standard input (¶ is a paragraph break)."""

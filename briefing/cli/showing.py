@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from briefing.problems import Problem, has_errors, show_problem, sort_problems
-from briefing.sources.text import MOST_BYTES
+from briefing.sources.text import MOST_BYTES, Text
 from briefing.write.promised import problems_json
 
 
@@ -43,10 +43,11 @@ def print_json(value: object) -> None:
 
 
 def _lines(name: str, beside: Path | None) -> list[str] | None:
+    """Give the lines of a file as the reader cut them; None where it cannot be shown."""
     for path in (Path(name), *((beside / name,) if beside else ())):
         try:
             if path.is_file() and path.stat().st_size <= MOST_BYTES:
-                return path.read_text(encoding="utf-8", errors="replace").removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+                return list(Text.of(path.read_text(encoding="utf-8", errors="replace"), name).lines)
         except OSError:
             continue
     return None

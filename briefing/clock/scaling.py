@@ -14,6 +14,8 @@ from briefing.units import Person, Unit
 
 # Our choice: a tenth of the cap is kept back, since nobody is told to plan for the last second.
 SHARE = 0.9
+# Our choice, after common practice: a smaller round of an open workout has two thirds of the amounts.
+OPEN_SHARE = Fraction(2, 3)
 # Steps that people count in. Our choice: home and street distances are known to 50 m, a hold is read to 5 s.
 STEP_M = 50
 STEP_S = 5
@@ -102,6 +104,16 @@ def scale_by(workout: Workout, factor: Fraction) -> Workout:
     """Give the workout with all amounts of its parts with a clock times `factor`, floored to whole steps."""
     return workout.model_copy(
         update={"parts": tuple(_scale_part(p, factor) if _has_clock(p) else p for p in workout.parts)}
+    )
+
+
+def ease_open(workout: Workout, factor: Fraction = OPEN_SHARE) -> Workout:
+    """Give the workout with the amounts of its open parts (as many rounds as possible) times `factor`, floored alike.
+
+    An open part has no end to fit into, so nothing can be solved for: a round gets smaller, and there are more of them.
+    """
+    return workout.model_copy(
+        update={"parts": tuple(_scale_part(p, factor) if p.goal == "most" else p for p in workout.parts)}
     )
 
 

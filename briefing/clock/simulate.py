@@ -453,7 +453,7 @@ class _PartClock:
     def _arrive(self, line: _Line) -> None:
         """Come to a line: the rest before it, the change to it. Coming back to the same line is no change."""
         rest, self.rest_us = self.rest_us, 0
-        self._rest("rest", rest)
+        self._rest(rest)
         if line is not self.line:
             if self.line is not None:
                 self._ring_bells()
@@ -461,14 +461,14 @@ class _PartClock:
             self.line = line
             self.streak = 0
 
-    def _rest(self, kind: Kind, rest_us: int) -> None:
-        """Rest or stand idle; an interrupt cuts in, and the rest goes on after it for its full time."""
+    def _rest(self, rest_us: int) -> None:
+        """Rest; an interrupt cuts in, and the rest goes on after it for its full time."""
         while rest_us > 0 and self.now < self.limit:
             if self.due <= self.now:
                 self._ring_bells()
                 continue
             step = min(rest_us, self.limit - self.now, self.due - self.now)
-            self._spend(kind, step)
+            self._spend("rest", step)
             rest_us -= step
 
     def _stand_idle(self) -> None:

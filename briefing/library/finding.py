@@ -13,7 +13,7 @@ from briefing.library.names import name_key, slug_of
 from briefing.library.reading import Draft, read_draft, resolve
 from briefing.problems import Place, Problem, has_errors
 from briefing.sources.head import read_head
-from briefing.sources.text import Text, read_text
+from briefing.sources.text import read_text
 
 MOST_LEVELS = 2
 
@@ -126,12 +126,16 @@ class Library:
         parent = self._load(slug, trail)
         if parent is None:
             there = slug in self._files()
-            near = None if there else next(iter(process.extractOne(slug, [*self._files()], score_cutoff=65) or ()), None)
+            near = (
+                None if there else next(iter(process.extractOne(slug, [*self._files()], score_cutoff=65) or ()), None)
+            )
             problems.append(
                 Problem(
                     level="error",
                     code="builds-on-unknown",
-                    message=f'"{slug}", which this builds on, has errors' if there else f'there is no movement "{slug}" to build on',
+                    message=f'"{slug}", which this builds on, has errors'
+                    if there
+                    else f'there is no movement "{slug}" to build on',
                     suggestion=near,
                     place=place,
                 )

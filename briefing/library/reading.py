@@ -20,6 +20,7 @@ from briefing.library.names import plural_of
 from briefing.problems import Found, Place, Problem, has_errors
 from briefing.sources.head import Entry, Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
+from briefing.units import Unit
 
 Shape = Literal["points", "steps", "faults", "versions", "line"]
 
@@ -62,7 +63,7 @@ KEYS: tuple[str, ...] = (
     "builds_on",
     "leave_out",
 )
-_RATE_KEYS: dict[str, m.Unit] = {"seconds_per_rep": "reps", "seconds_per_metre": "m", "seconds_per_calorie": "cal"}
+_RATE_KEYS: dict[str, Unit] = {"seconds_per_rep": "reps", "seconds_per_metre": "m", "seconds_per_calorie": "cal"}
 _DASH = r"(?:\s[-–—]\s|\s?—\s?)"
 _ITEM = re.compile(rf"^\s*(?:\((?P<inside>(?:[^()]|\([^()]*\))*)\))?\s*(?:[-–—:]+\s*|{_DASH})?(?P<say>.*)$", re.DOTALL)
 _ARROW = re.compile(r"\s*(?:→|->|=>)\s*")
@@ -118,7 +119,9 @@ def resolve(draft: Draft, parent: m.Movement | None, *, from_coach: bool) -> Fou
             values[key] = value
     for card, place in draft.leave_out:
         if not _leave_out(values, card):
-            cards = sorted({p.card for v in values.values() if isinstance(v, tuple) for p in v if isinstance(p, m.Point)})
+            cards = sorted(
+                {p.card for v in values.values() if isinstance(v, tuple) for p in v if isinstance(p, m.Point)}
+            )
             problems.append(
                 _error("leave-out-unknown", f'no card phrase "{card}" is inherited here', nearest(card, cards), place)
             )
@@ -197,7 +200,9 @@ def _each_of(head: Head, key: str, choices: tuple[str, ...], problems: list[Prob
             yield word.lower()
         else:
             suggestion = nearest(word, choices) or "one of: " + ", ".join(choices)
-            problems.append(_error("not-one-of", f'"{word}" is not known as {key.replace("_", " ")}', suggestion, place))
+            problems.append(
+                _error("not-one-of", f'"{word}" is not known as {key.replace("_", " ")}', suggestion, place)
+            )
 
 
 def read_kit_item(words: str) -> m.KitItem | None:
@@ -245,9 +250,14 @@ def _space(entry: Entry, problems: list[Problem]) -> m.Space:
             overhead = value
         else:
             problems.append(
-                _error("space-shape", f'"{key}: {value}" is not known here', "{floor: 1 x 1 m, overhead: reach}", part.place)
+                _error(
+                    "space-shape",
+                    f'"{key}: {value}" is not known here',
+                    "{floor: 1 x 1 m, overhead: reach}",
+                    part.place,
+                )
             )
-    return m.Space(floor_m=floor, overhead=overhead)  # type: ignore[arg-type]  # held by get_args above
+    return m.Space(floor_m=floor, overhead=overhead)
 
 
 def _rates(head: Head, key: str, problems: list[Problem]) -> m.Rates | None:
@@ -298,7 +308,9 @@ def _read_sections(text: Text, head: Head, draft: Draft, problems: list[Problem]
             if section is None:
                 near = nearest(title, known) or "one of: " + ", ".join(s.capitalize() for s in known)
                 problems.append(
-                    _error("unknown-heading", f'a movement has no section "{title}"', near.capitalize(), text.place(line))
+                    _error(
+                        "unknown-heading", f'a movement has no section "{title}"', near.capitalize(), text.place(line)
+                    )
                 )
                 section = ("", "", "line")
             else:
@@ -430,7 +442,9 @@ def _step(card: str, say: str, inside: str, place: Place, problems: list[Problem
             values["how"] = part
         else:
             problems.append(
-                _error("step-bracket", f'"{part}" is not known in a build-up step', "3 reps, from the side, counted", place)
+                _error(
+                    "step-bracket", f'"{part}" is not known in a build-up step', "3 reps, from the side, counted", place
+                )
             )
     # Reps that are performed are counted aloud unless the file says otherwise; a position is talked over.
     values.setdefault("how", "counted" if values.get("reps") else "talked over")
@@ -460,7 +474,12 @@ def _version(
                 )
             )
     return m.Version(
-        card=card, say=say, reasons=tuple(reasons), count=count, movement=movement, place=place  # type: ignore[arg-type]
+        card=card,
+        say=say,
+        reasons=tuple(reasons),
+        count=count,
+        movement=movement,
+        place=place,
     )
 
 

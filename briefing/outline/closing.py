@@ -43,13 +43,28 @@ def versions(m: Material) -> list[Line]:
     """Say the versions, each complete, each with a test that decides."""
     lines: list[Line] = []
     for rank, version in enumerate(all_versions(m)):
-        key = version.phrase
-        text = m.voice.say(key, works=join_words(list(version.lines)), test=version.test)
+        source = m.voice.source(version.phrase)
         lines.append(
-            m.line("version", f"versions/{version.name}", sentence(text), f"{version.name}: {_short_test(version)}", rank=rank, source=m.voice.source(key))
+            m.line(
+                "version",
+                f"versions/{version.name}",
+                version.text,
+                f"{version.name}: {_short_test(version)}",
+                rank=rank,
+                source=source,
+            )
         )
     if len(lines) > 1:
-        lines.append(m.line("mix", "versions/mix", m.voice.say("mix"), "mix them, line by line", needs=lines[0].id, source=m.voice.source("mix")))
+        lines.append(
+            m.line(
+                "mix",
+                "versions/mix",
+                m.voice.say("mix"),
+                "mix them, line by line",
+                needs=lines[0].id,
+                source=m.voice.source("mix"),
+            )
+        )
     return lines
 
 
@@ -60,17 +75,23 @@ def _short_test(version: Version) -> str:
 
 def all_versions(m: Material) -> tuple[Version, ...]:
     """Give the versions: as written, lighter, small and quiet where that is another one."""
-    out = [Version(name="As written", phrase="as written", test=_written_test(m), lines=_version_lines(m, m.workout))]
-    lighter_lines = _version_lines(m, m.lighter or m.workout)
+    written = _version_lines(m, m.workout)
+    out = [_version(m, "As written", "as written", _written_test(m), written)]
+    lighter = _version_lines(m, m.lighter)
     has_load = any(x.load_test for x in taught(m))
-    if lighter_lines != out[0].lines or has_load:
-        phrase = "lighter load" if has_load else "lighter"
-        out.append(Version(name="Lighter", phrase=phrase, test=_lighter_test(m), lines=lighter_lines))
-    quiet = tuple(_quiet_words(m, w) for w in _board_works(m.workout))
-    if any(q for q in quiet):
-        words = _version_lines(m, m.workout, dict(zip([id(w) for w in _board_works(m.workout)], quiet, strict=True)))
-        out.append(Version(name="Small and quiet", phrase="small and quiet", test="you train in a small room, or somebody lives below you", lines=words))
+    if lighter != written or has_load:
+        out.append(_version(m, "Lighter", "lighter load" if has_load else "lighter", _lighter_test(m), lighter))
+    works = _board_works(m.workout)
+    quiet = {id(w): _quiet_words(m, w) for w in works}
+    if any(quiet.values()):
+        test = "you train in a small room, or somebody lives below you"
+        out.append(_version(m, "Small and quiet", "small and quiet", test, _version_lines(m, m.workout, quiet)))
     return tuple(out)
+
+
+def _version(m: Material, name: str, phrase: str, test: str, lines: tuple[str, ...]) -> Version:
+    text = sentence(m.voice.repeat(phrase, works=join_words(list(lines)), test=test))
+    return Version(name=name, phrase=phrase, test=test, lines=lines, text=text)
 
 
 def _board_works(workout: Workout) -> tuple[Work, ...]:
@@ -81,7 +102,9 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
     """Give the lines of one version, the first with the rounds in front, as pieces of one sentence."""
     out: list[str] = []
     for part in workout.parts:
-        works = [(instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False) for w in part.works]
+        works = [
+            (instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False) for w in part.works
+        ]
         rounds = rounds_of(part)
         if works and rounds and rounds > 1:
             works[0] = f"{rounds_words(rounds)} of {works[0]}"
@@ -152,7 +175,15 @@ def timing(m: Material) -> list[Line]:
         lines += _timer(m, part, number)
         lines += _tally(m, part, number)
     if m.settings.score or any(p.score not in {None, "nothing"} for p in m.workout.parts):
-        lines.append(m.line("record", "score/record", m.voice.say("record"), "write down your version", source=m.voice.source("record")))
+        lines.append(
+            m.line(
+                "record",
+                "score/record",
+                m.voice.say("record"),
+                "write down your version",
+                source=m.voice.source("record"),
+            )
+        )
     return lines
 
 
@@ -163,19 +194,26 @@ def _timer(m: Material, part: Part, number: int) -> list[Line]:
     if part.scheme == "every":
         key, values = "timer every", {"time": time_words(w.work_s or 0), "times": times_words(w.count)}
     elif w.count > 1:
-        key, values = "timer intervals", {"work": time_words(w.work_s or 0), "rest": time_words(w.gap_s), "times": times_words(w.count)}
+        key, values = (
+            "timer intervals",
+            {"work": time_words(w.work_s or 0), "rest": time_words(w.gap_s), "times": times_words(w.count)},
+        )
     elif part.goal == "time":
         key = "timer cap" if w.work_s else "timer up"
         values = {"time": time_words(w.work_s)} if w.work_s else {}
     else:
         key, values = "timer down", {"time": time_words(w.work_s or 0)}
-    card = f"timer {write_clock(w.work_s)}" + (f" × {w.count}" if w.count > 1 else "") if w.work_s else "timer counts up"
+    card = (
+        f"timer {write_clock(w.work_s)}" + (f" × {w.count}" if w.count > 1 else "") if w.work_s else "timer counts up"
+    )
     lines = [m.line("timer", f"score/{number}/timer", m.voice.say(key, **values), card, source=m.voice.source(key))]
     for interrupt in part.interrupts:
         if isinstance(interrupt.trigger, Every):
             text = m.voice.say("timer forced", when=when_words(interrupt), first=first_words(interrupt))
             card = f"second alarm: {write_clock(interrupt.trigger.every_s)}"
-            lines.append(m.line("timer", f"score/{number}/alarm", text, card, rank=1, source=m.voice.source("timer forced")))
+            lines.append(
+                m.line("timer", f"score/{number}/alarm", text, card, rank=1, source=m.voice.source("timer forced"))
+            )
     return lines
 
 
@@ -201,7 +239,11 @@ def _tally(m: Material, part: Part, number: int) -> list[Line]:
     if found is None:
         return []
     key, values = found
-    return [m.line("tally", f"score/{number}/tally", m.voice.say(key, **values), _TALLY_CARDS[key], source=m.voice.source(key))]
+    return [
+        m.line(
+            "tally", f"score/{number}/tally", m.voice.say(key, **values), _TALLY_CARDS[key], source=m.voice.source(key)
+        )
+    ]
 
 
 def again(m: Material) -> list[Line]:
@@ -213,32 +255,78 @@ def again(m: Material) -> list[Line]:
         said = m.voice.repeat(name, title=title, **values)
         key = "again" if number == 1 else "next job"
         text = m.voice.say(key, shape=sentence(said), work=said)
-        start = m.line("again", f"again/{number}/shape", text, shape_card(part), figure=shape_figure(part), source=m.voice.source("again"))
+        start = m.line(
+            "again",
+            f"again/{number}/shape",
+            text,
+            shape_card(part),
+            figure=shape_figure(part),
+            source=m.voice.source("again"),
+        )
         lines.append(start)
         for work in part.works:
             movement = m.of(work.movement)
             text = sentence(m.voice.say("again work", work=work_words(work, movement)))
             lines.append(
-                m.line("again-work", f"again/{number}/{work.movement}", text, work_card(work, movement), figure=work_figure(work, movement), needs=lines[-1].id, source="the board")
+                m.line(
+                    "again-work",
+                    f"again/{number}/{work.movement}",
+                    text,
+                    work_card(work, movement),
+                    figure=work_figure(work, movement),
+                    needs=lines[-1].id,
+                    source="the board",
+                )
             )
         previous = lines[-1].id
         for key, ident, seconds, card in _again_times(part):
             said = m.voice.say(key, time=time_words(seconds))
-            lines.append(m.line("again-times", f"again/{number}/{ident}", said, card, needs=previous, source="the board"))
+            lines.append(
+                m.line("again-times", f"again/{number}/{ident}", said, card, needs=previous, source="the board")
+            )
         for at, interrupt in enumerate(part.interrupts, 1):
             if isinstance(interrupt.trigger, OnBreak):
                 continue
-            text = m.voice.say("again forced", when=when_words(interrupt), work=interrupt_works(m, interrupt), first=first_words(interrupt))
+            text = m.voice.say(
+                "again forced",
+                when=when_words(interrupt),
+                work=interrupt_works(m, interrupt),
+                first=first_words(interrupt),
+            )
             figure = work_figure(interrupt.works[0], m.of(interrupt.works[0].movement))
             lines.append(
-                m.line("again-forced", f"again/{number}/forced-{at}", text, f"{lower_first(when_words(interrupt))}: {work_card(interrupt.works[0], m.of(interrupt.works[0].movement))}", figure=figure, needs=previous, source="the board")
+                m.line(
+                    "again-forced",
+                    f"again/{number}/forced-{at}",
+                    text,
+                    f"{lower_first(when_words(interrupt))}: {work_card(interrupt.works[0], m.of(interrupt.works[0].movement))}",
+                    figure=figure,
+                    needs=previous,
+                    source="the board",
+                )
             )
-    lines.append(m.line("again-stop", "again/stop", m.voice.say("again stop"), "chest tight · dizzy · sharp pain → stop", source=m.voice.source("again stop")))
+    lines.append(
+        m.line(
+            "again-stop",
+            "again/stop",
+            m.voice.say("again stop"),
+            "chest tight · dizzy · sharp pain → stop",
+            source=m.voice.source("again stop"),
+        )
+    )
     for rank, movement in enumerate(taught(m)):
         card = movement.points[0].card
         text = m.voice.say("again point", name=name_words(movement), card=card)
         lines.append(
-            m.line("again-point", f"again/point/{movement.slug}", text, f"{movement.name}: {lower_first(card)}", rank=rank, movement=movement, source=movement.file)
+            m.line(
+                "again-point",
+                f"again/point/{movement.slug}",
+                text,
+                f"{movement.name}: {lower_first(card)}",
+                rank=rank,
+                movement=movement,
+                source=movement.file,
+            )
         )
     return lines
 

@@ -71,11 +71,13 @@ def _with_action(m: Material, segments: list[Segment], at: int) -> Segment:
     if there and not _same(here, there):
         actions.append("fetch " + join_words([kit_words(k) for k in there]))
     if after.camera != segment.camera:
-        actions.append({"front": "face the lens", "side": "turn side on", "three-quarter": "turn a quarter"}[after.camera])
+        actions.append(
+            {"front": "face the lens", "side": "turn side on", "three-quarter": "turn a quarter"}[after.camera]
+        )
     movement = m.of(after.movement) if after.movement else None
     if movement is not None and movement.position == "floor":
         actions.append("get down on the floor")
-    return segment.model_copy(update={"next_action": ", ".join(actions) or "stay there"})
+    return segment.model_copy(update={"next_action": ", ".join(actions) or "go on"})
 
 
 def _at_hand(needed: tuple[KitItem, ...], kit: tuple[KitItem, ...]) -> tuple[KitItem, ...]:
@@ -92,6 +94,6 @@ def _same(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> bool:
 
 
 def _weights(kit: tuple[KitItem, ...]) -> bool:
-    return any({"dumbbell", "kettlebell", "barbell", "weight plate", "medicine ball", "sandbag"} & set(k.names) for k in kit)
-
-
+    return any(
+        {"dumbbell", "kettlebell", "barbell", "weight plate", "medicine ball", "sandbag"} & set(k.names) for k in kit
+    )

@@ -75,7 +75,9 @@ def fit(items: Sequence[Item], capacity_tenths: int | None) -> Fit:
     return _result(items, chosen, shortest, everything, fits=True)
 
 
-def _result(items: Sequence[Item], chosen: Sequence[int] | frozenset[int] | range, shortest: int, everything: int, *, fits: bool) -> Fit:
+def _result(
+    items: Sequence[Item], chosen: Sequence[int] | frozenset[int] | range, shortest: int, everything: int, *, fits: bool
+) -> Fit:
     ordered = tuple(sorted(chosen))
     return Fit(
         chosen=ordered,
@@ -131,7 +133,7 @@ def _table(items: Sequence[Item], order: list[int], size: list[int], room: int) 
             best[position] = leave
             continue
         taken = [gain + value for value in (take_from[: room + 1 - cost] if cost else take_from)]
-        best[position] = leave[:cost] + [a if a > b else b for a, b in zip(leave[cost:], taken, strict=True)]
+        best[position] = leave[:cost] + [max(b, a) for a, b in zip(leave[cost:], taken, strict=True)]
     return best
 
 

@@ -19,7 +19,7 @@ from briefing.units import Person
 
 @dataclass
 class Material:
-    """Everything composing needs. `lighter` is the workout made smaller for the easy person, None where it need not be.
+    """Everything composing needs. `lighter` is the workout made smaller for the easy person (as written where it need not be).
 
     Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far.
     """
@@ -28,7 +28,7 @@ class Material:
     workout: Workout
     movements: Mapping[str, Movement]
     clock: Clock
-    lighter: Workout | None
+    lighter: Workout
     voice: Voice
     taken: set[str] = field(default_factory=set)
 

@@ -98,13 +98,14 @@ class Segment(Model):
 class Version(Model):
     """One complete version of the workout: its name, who takes it, its lines of work in words.
 
-    `phrase` is the name of the wording that says it.
+    `phrase` is the name of the wording that says it, `text` the whole sentence for paper.
     """
 
     name: str
     phrase: str
     test: str
     lines: tuple[str, ...]
+    text: str
 
 
 class Sheet(Model):

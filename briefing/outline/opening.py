@@ -16,6 +16,8 @@ from briefing.outline.phrases import (
     kit_card,
     kit_words,
     load_words,
+    many_words,
+    name_words,
     option_words,
     rounds_words,
     sentence,
@@ -26,8 +28,6 @@ from briefing.outline.phrases import (
     work_card,
     work_figure,
     work_words,
-    many_words,
-    name_words,
 )
 from briefing.units import write_clock
 
@@ -44,7 +44,14 @@ def promise(m: Material) -> list[Line]:
     if m.settings.greeting:
         lines.append(m.line("greeting", "promise/greeting", m.settings.greeting, "hello", source="series.md"))
     lines.append(
-        m.line("promise", "promise/promise", m.voice.say("promise", title=title), title, must=True, source=m.voice.source("promise"))
+        m.line(
+            "promise",
+            "promise/promise",
+            m.voice.say("promise", title=title),
+            title,
+            must=True,
+            source=m.voice.source("promise"),
+        )
     )
     kit, space = m.kit, space_words(m)
     name = "kit" if kit else "kit none"
@@ -65,7 +72,7 @@ def promise(m: Material) -> list[Line]:
                 "stand-in",
                 f"promise/stand-in/{item.names[0]}",
                 m.voice.say("stand-in", kit=item.names[0], instead=instead),
-                f"no {item.names[0]}: {instead.split(',')[0].removeprefix('a ')}",
+                f"no {item.names[0]}: {instead.split(',', maxsplit=1)[0].removeprefix('a ')}",
                 rank=rank,
                 source=m.voice.source("stand-in"),
             )
@@ -82,7 +89,7 @@ def space_words(m: Material) -> str:
         movement = m.of(work.movement)
         size = movement.space.floor_m
         if size and max(size) <= ROOM_M:
-            floor = (max(floor[0], max(size)), max(floor[1], min(size)))
+            floor = (max(floor[0], *size), max(floor[1], min(size)))
         elif size and work.amount.unit == "m":
             verb = {"run": "run", "row": "row", "ride": "ride"}.get(movement.pattern or "", "walk")
             along.append(f"somewhere to {verb}")
@@ -97,8 +104,21 @@ def space_words(m: Material) -> str:
 def stop(m: Material) -> list[Line]:
     """When to stop: one sentence, and whom to ask first."""
     return [
-        m.line("stop", "stop/when", m.voice.say("stop"), "chest tight · dizzy · sharp pain → stop", must=True, source=m.voice.source("stop")),
-        m.line("ask-first", "stop/ask-first", m.voice.say("ask first"), "unsure? ask your doctor first", source=m.voice.source("ask first")),
+        m.line(
+            "stop",
+            "stop/when",
+            m.voice.say("stop"),
+            "chest tight · dizzy · sharp pain → stop",
+            must=True,
+            source=m.voice.source("stop"),
+        ),
+        m.line(
+            "ask-first",
+            "stop/ask-first",
+            m.voice.say("ask first"),
+            "unsure? ask your doctor first",
+            source=m.voice.source("ask first"),
+        ),
     ]
 
 
@@ -110,19 +130,42 @@ def workout(m: Material) -> list[Line]:
         if several:
             name = part.name or chr(ord("A") + number)
             key = "part" if number == 0 else "then part"
-            lines.append(m.line("shape", f"workout/part-{name}", m.voice.say(key, name=name), f"PART {name}", must=True, source=m.voice.source(key)))
+            lines.append(
+                m.line(
+                    "shape",
+                    f"workout/part-{name}",
+                    m.voice.say(key, name=name),
+                    f"PART {name}",
+                    must=True,
+                    source=m.voice.source(key),
+                )
+            )
         lines += _part(m, part, number)
         if part.rest_after_s and number + 1 < len(m.workout.parts):
             rest = m.voice.say("rest part", time=time_words(part.rest_after_s))
             lines.append(
-                m.line("rest", "workout/rest-part", rest, f"rest {write_clock(part.rest_after_s)}", must=True, source=m.voice.source("rest part"))
+                m.line(
+                    "rest",
+                    "workout/rest-part",
+                    rest,
+                    f"rest {write_clock(part.rest_after_s)}",
+                    must=True,
+                    source=m.voice.source("rest part"),
+                )
             )
     said = [t for t in add_up(m.workout) if any(_repeats(p) for p in m.workout.parts)]
     if said:
         totals = join_words([total_words(t, m.of(t.movement)) for t in said])
         at = next((i for i, line in enumerate(lines) if line.kind in {"cap", "score"}), len(lines))
-        card = " · ".join(f"{t.quantity:,} {'' if t.unit == 'reps' else t.unit + ' '}{many_words(m.of(t.movement))}" for t in said)
-        lines.insert(at, m.line("totals", "workout/totals", m.voice.say("totals", totals=totals), card, source=m.voice.source("totals")))
+        card = " · ".join(
+            f"{t.quantity:,} {'' if t.unit == 'reps' else t.unit + ' '}{many_words(m.of(t.movement))}" for t in said
+        )
+        lines.insert(
+            at,
+            m.line(
+                "totals", "workout/totals", m.voice.say("totals", totals=totals), card, source=m.voice.source("totals")
+            ),
+        )
     return lines
 
 
@@ -140,7 +183,14 @@ def _part(m: Material, part: Part, number: int) -> list[Line]:
         works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
         text = m.voice.say("plan", rounds=rounds_words(body.plan_rounds), works=join_words(works))
         lines.append(
-            m.line("plan", f"workout/{number + 1}/plan", text, f"{body.plan_rounds} × {' + '.join(plan_card(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work))}", must=True, source=m.voice.source("plan"))
+            m.line(
+                "plan",
+                f"workout/{number + 1}/plan",
+                text,
+                f"{body.plan_rounds} × {' + '.join(plan_card(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work))}",
+                must=True,
+                source=m.voice.source("plan"),
+            )
         )
     for at, interrupt in enumerate(part.interrupts):
         lines.append(_forced(m, interrupt, f"workout/{number + 1}/forced-{at + 1}"))
@@ -164,7 +214,9 @@ def plan_card(m: Material, work: Work, rounds: int) -> str:
 
 def share_of(work: Work, rounds: int) -> Work:
     """Give the line with its amounts divided by the planned rounds (whole numbers; a check holds that they divide)."""
-    amounts = tuple(a.model_copy(update={"by_round": tuple(max(1, n // rounds) for n in a.by_round)}) for a in work.amounts)
+    amounts = tuple(
+        a.model_copy(update={"by_round": tuple(max(1, n // rounds) for n in a.by_round)}) for a in work.amounts
+    )
     return work.model_copy(update={"amounts": amounts, "note": None})
 
 
@@ -173,7 +225,9 @@ def shape_line(m: Material, part: Part, ident: str) -> Line:
     name, values = shape(m, part)
     title = m.settings.title or m.workout.title
     text = sentence(m.voice.say(name, title=title, **values))
-    return m.line("shape", ident, text, shape_card(part), must=True, figure=shape_figure(part), source=m.voice.source(name))
+    return m.line(
+        "shape", ident, text, shape_card(part), must=True, figure=shape_figure(part), source=m.voice.source(name)
+    )
 
 
 def shape(m: Material, part: Part) -> tuple[str, dict[str, str]]:
@@ -200,7 +254,11 @@ def shape(m: Material, part: Part) -> tuple[str, dict[str, str]]:
                 "times": times_words(rounds or 1) + " round",
             }
         case "every":
-            return "shape every", {"time": time_words(w.work_s or 0), "times": times_words(w.count) + _over(w.count), "jobs": jobs}
+            return "shape every", {
+                "time": time_words(w.work_s or 0),
+                "times": times_words(w.count) + _over(w.count),
+                "jobs": jobs,
+            }
         case "intervals":
             turns = times_words(w.count)
             if len(part.stations) > 1:
@@ -263,12 +321,18 @@ def shape_figure(part: Part) -> Figure:
 def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     lines: list[Line] = []
     works = [i for i in cycle.items if isinstance(i, Work)]
-    before = cycle is not part.body and part.body is not None and part.cycles.index(cycle) < part.cycles.index(part.body)
+    before = (
+        cycle is not part.body and part.body is not None and part.cycles.index(cycle) < part.cycles.index(part.body)
+    )
     stations = len(part.stations) > 1
     first_of_part = stations and cycle is part.cycles[0]
     for item in cycle.items:
         if isinstance(item, Rest):
-            text = m.voice.say("rest once", time=time_words(item.seconds)) if item.seconds else m.voice.say("rest as needed")
+            text = (
+                m.voice.say("rest once", time=time_words(item.seconds))
+                if item.seconds
+                else m.voice.say("rest as needed")
+            )
             card = f"rest {write_clock(item.seconds)}" if item.seconds else "rest as needed"
             lines.append(m.line("rest", f"workout/{number + 1}/rest", text, card, must=True, source="the board"))
             continue
@@ -284,15 +348,45 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
         text = sentence(m.voice.say(key, work=work_words(item, movement)))
         ident = f"workout/{number + 1}/{item.movement}"
         lines.append(
-            m.line("work", ident, text, work_card(item, movement), must=True, figure=work_figure(item, movement), source="the board")
+            m.line(
+                "work",
+                ident,
+                text,
+                work_card(item, movement),
+                must=True,
+                figure=work_figure(item, movement),
+                source="the board",
+            )
         )
         loads = {load.group: load for load in item.loads if load.group}
         if loads:
             said = m.voice.say("loads", heavier=load_words(loads["heavier"]), lighter=load_words(loads["lighter"]))
-            lines.append(m.line("loads", ident + "/loads", said, " / ".join(x.written for x in item.loads), must=True, source="the board"))
-        lines += [option_line(m, item, at_option) for at_option in range(len(item.options)) if said_with_workout(m, item, at_option)]
+            lines.append(
+                m.line(
+                    "loads",
+                    ident + "/loads",
+                    said,
+                    " / ".join(x.written for x in item.loads),
+                    must=True,
+                    source="the board",
+                )
+            )
+        lines += [
+            option_line(m, item, at_option)
+            for at_option in range(len(item.options))
+            if said_with_workout(m, item, at_option)
+        ]
     if any(not s.cycles for s in part.stations) and cycle is part.cycles[-1]:
-        lines.append(m.line("rest", f"workout/{number + 1}/off", m.voice.say("off station"), "one turn off", must=True, source="the board"))
+        lines.append(
+            m.line(
+                "rest",
+                f"workout/{number + 1}/off",
+                m.voice.say("off station"),
+                "one turn off",
+                must=True,
+                source="the board",
+            )
+        )
     return lines
 
 
@@ -359,14 +453,29 @@ def interrupt_works(m: Material, interrupt: Interrupt, *, sides: bool = True) ->
 def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
     works = interrupt_works(m, interrupt)
     if isinstance(interrupt.trigger, OnBreak):
-        phrase = "put the weight down" if "down" in interrupt.trigger.phrase or "drop" in interrupt.trigger.phrase else "break"
+        phrase = (
+            "put the weight down"
+            if "down" in interrupt.trigger.phrase or "drop" in interrupt.trigger.phrase
+            else "break"
+        )
         text, key = m.voice.say("forced break", phrase=phrase, work=works), "forced break"
     else:
-        text, key = m.voice.say("forced", when=when_words(interrupt), work=works, first=first_words(interrupt)), "forced"
+        text, key = (
+            m.voice.say("forced", when=when_words(interrupt), work=works, first=first_words(interrupt)),
+            "forced",
+        )
     figure = work_figure(interrupt.works[0], m.of(interrupt.works[0].movement))
     card = f"{first_card(interrupt)}: " + " + ".join(work_card(w, m.of(w.movement)) for w in interrupt.works)
     under = " · ".join(x for x in (first_card(interrupt), figure.under) if x)
-    return m.line("forced", ident, text, card, must=True, figure=figure.model_copy(update={"under": under}), source=m.voice.source(key))
+    return m.line(
+        "forced",
+        ident,
+        text,
+        card,
+        must=True,
+        figure=figure.model_copy(update={"under": under}),
+        source=m.voice.source(key),
+    )
 
 
 def _rest_between(m: Material, body: Cycle, number: int) -> list[Line]:
@@ -379,7 +488,17 @@ def _rest_between(m: Material, body: Cycle, number: int) -> list[Line]:
         text = m.voice.say("rest between", time=time_words(body.rest_between_s))
         card, key = f"{write_clock(body.rest_between_s)} rest between rounds", "rest between"
         figure = Figure(number=write_clock(body.rest_between_s), label="rest between rounds")
-    return [m.line("rest", f"workout/{number + 1}/rest-between", text, card, must=True, figure=figure, source=m.voice.source(key))]
+    return [
+        m.line(
+            "rest",
+            f"workout/{number + 1}/rest-between",
+            text,
+            card,
+            must=True,
+            figure=figure,
+            source=m.voice.source(key),
+        )
+    ]
 
 
 def _cap(m: Material, part: Part, number: int) -> list[Line]:
@@ -388,7 +507,17 @@ def _cap(m: Material, part: Part, number: int) -> list[Line]:
     cap = part.windows.work_s
     figure = Figure(number=write_clock(cap), label="cap")
     text = m.voice.say("cap", time=time_words(cap))
-    return [m.line("cap", f"workout/{number + 1}/cap", text, f"{write_clock(cap)} cap", must=True, figure=figure, source=m.voice.source("cap"))]
+    return [
+        m.line(
+            "cap",
+            f"workout/{number + 1}/cap",
+            text,
+            f"{write_clock(cap)} cap",
+            must=True,
+            figure=figure,
+            source=m.voice.source("cap"),
+        )
+    ]
 
 
 def score_key(part: Part) -> str | None:
@@ -411,27 +540,56 @@ def _score(m: Material, part: Part, number: int) -> list[Line]:
     words = own or part.score or ""
     said = words if re.match(r"(?:the|your|how|all|total)\b", words) else f"your {words}"
     card = "write down: " + (own or part.score or "")
-    return [m.line("score", f"workout/{number + 1}/score", m.voice.say(key, score=said), card, must=True, source=m.voice.source(key))]
+    return [
+        m.line(
+            "score",
+            f"workout/{number + 1}/score",
+            m.voice.say(key, score=said),
+            card,
+            must=True,
+            source=m.voice.source(key),
+        )
+    ]
 
 
 def feel(m: Material) -> list[Line]:
     """How it should feel: in the coach's words, the aim, how long people take, the first round, how heavy."""
     lines = []
     if m.settings.feel:
-        lines.append(m.line("feel", "feel/feel", m.voice.say("feel", feel=m.settings.feel), m.settings.feel, source=m.workout.file))
+        lines.append(
+            m.line(
+                "feel", "feel/feel", m.voice.say("feel", feel=m.settings.feel), m.settings.feel, source=m.workout.file
+            )
+        )
     aim = m.settings.aim or next((p.target for p in m.workout.parts if p.target and p.goal != "heaviest"), None)
     if aim:
         words = re.sub(r"^(?:for|to)\s+", "", re.sub(r"(\d{1,2}:\d{2})", lambda t: _clock_words(t[1]), aim))
         lines.append(m.line("aim", "feel/aim", m.voice.say("aim", aim=words), f"aim: {aim}", source=m.workout.file))
     lines += _finish(m)
     lines.append(
-        m.line("first-round", "feel/first-round", m.voice.say("first round"), "first round: slower than you want", source=m.voice.source("first round"))
+        m.line(
+            "first-round",
+            "feel/first-round",
+            m.voice.say("first round"),
+            "first round: slower than you want",
+            source=m.voice.source("first round"),
+        )
     )
     heavy = [x for x in taught(m) if x.load_test]
     for rank, movement in enumerate(heavy):
         test = str(movement.load_test)
         text = m.voice.say("heavy", name=name_words(movement), test=test)
-        lines.append(m.line("heavy", f"feel/heavy/{movement.slug}", text, f"how heavy: {movement.name.lower()}", rank=rank, movement=movement, source=movement.file))
+        lines.append(
+            m.line(
+                "heavy",
+                f"feel/heavy/{movement.slug}",
+                text,
+                f"how heavy: {movement.name.lower()}",
+                rank=rank,
+                movement=movement,
+                source=movement.file,
+            )
+        )
     return lines
 
 
@@ -453,10 +611,14 @@ def _finish(m: Material) -> list[Line]:
             text = m.voice.say("finish", low=words[0].removesuffix(" minutes"), high=words[1])
             if words[0] == words[1]:
                 return []
-            return [m.line("finish", "feel/finish", text, f"{write_clock(low)} to {write_clock(high)}", source="the clock")]
+            return [
+                m.line("finish", "feel/finish", text, f"{write_clock(low)} to {write_clock(high)}", source="the clock")
+            ]
         done = [t for t in times if t is not None]
         if len(done) == 2 and about_minutes(done[0]) != about_minutes(done[1]):
-            text = m.voice.say("finish some", low=about_minutes(done[0]).removesuffix(" minutes"), high=about_minutes(done[1]))
+            text = m.voice.say(
+                "finish some", low=about_minutes(done[0]).removesuffix(" minutes"), high=about_minutes(done[1])
+            )
             return [m.line("finish", "feel/finish", text, f"{write_clock(done[0])} to the cap", source="the clock")]
         if done:
             text = m.voice.say("finish cap", low=about_minutes(done[0]))

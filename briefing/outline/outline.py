@@ -25,7 +25,9 @@ class Fitted(Model):
     high_tenths: int
 
 
-def steer(segments: Sequence[Segment], settings: Settings) -> tuple[tuple[Segment, ...], tuple[LeftOut, ...], list[Problem]]:
+def steer(
+    segments: Sequence[Segment], settings: Settings
+) -> tuple[tuple[Segment, ...], tuple[LeftOut, ...], list[Problem]]:
     """Apply `say:` and `skip:`: lines named by card phrase, or by movement / card phrase.
 
     What is skipped comes back as left out. Problems: `line-unknown` (error, with the nearest), `skip-must` (error: a line
@@ -37,10 +39,17 @@ def steer(segments: Sequence[Segment], settings: Settings) -> tuple[tuple[Segmen
     must = {line.id: line for s in segments for line in s.lines if line.must}
     for ident, words in skipped.items():
         if ident in said:
-            problems.append(_problem("say-and-skip", f'"{words.text}" stands under say and under skip', "one of the two", words))
+            problems.append(
+                _problem("say-and-skip", f'"{words.text}" stands under say and under skip', "one of the two", words)
+            )
         elif ident in must:
             problems.append(
-                _problem("skip-must", f'"{words.text}" is always said ({_why_must(must[ident])}), so it cannot be skipped', None, words)
+                _problem(
+                    "skip-must",
+                    f'"{words.text}" is always said ({_why_must(must[ident])}), so it cannot be skipped',
+                    None,
+                    words,
+                )
             )
     out: list[LeftOut] = []
     steered = []
@@ -54,7 +63,13 @@ def steer(segments: Sequence[Segment], settings: Settings) -> tuple[tuple[Segmen
         kept = []
         for line in segment.lines:
             if line.id in gone:
-                out.append(LeftOut(line=line, segment=number, why="skipped by you" if line.id in skipped else "needs a line that you skipped"))
+                out.append(
+                    LeftOut(
+                        line=line,
+                        segment=number,
+                        why="skipped by you" if line.id in skipped else "needs a line that you skipped",
+                    )
+                )
             else:
                 kept.append(line.model_copy(update={"must": True}) if line.id in said else line)
         steered.append(segment.model_copy(update={"lines": tuple(kept)}))
@@ -87,7 +102,9 @@ def _named(segments: Sequence[Segment], names: Sequence[Words], problems: list[P
             hits = [line for line, _ in lines if line.id == words.text.lower()]
         if not hits:
             near = process.extractOne(words.text.lower(), sorted(known), scorer=fuzz.WRatio, score_cutoff=60)
-            problems.append(_problem("line-unknown", f'no line is called "{words.text}"', near[0] if near else None, words))
+            problems.append(
+                _problem("line-unknown", f'no line is called "{words.text}"', near[0] if near else None, words)
+            )
         for line in hits:
             found[line.id] = words
     return found
@@ -120,14 +137,18 @@ def fit_segments(segments: Sequence[Segment], capacity_tenths: int | None, pace:
     lines = [line for s in segments for line in s.lines]
     index = {line.id: i for i, line in enumerate(lines)}
     items = [
-        Item(tenths=line.tenths, worth=line.worth, must=line.must, needs=index.get(line.needs) if line.needs else None) for line in lines
+        Item(tenths=line.tenths, worth=line.worth, must=line.must, needs=index.get(line.needs) if line.needs else None)
+        for line in lines
     ]
     chosen = fit(items, capacity_tenths)
     keep = {lines[i].id for i in chosen.chosen}
     return Fitted(
         segments=_timeline(segments, lambda line: line.id in keep, pace),
         left_out=tuple(
-            LeftOut(line=line, segment=number, why=_why_out(line, keep)) for number, s in enumerate(segments) for line in s.lines if line.id not in keep
+            LeftOut(line=line, segment=number, why=_why_out(line, keep))
+            for number, s in enumerate(segments)
+            for line in s.lines
+            if line.id not in keep
         ),
         fit=chosen,
         **_band(tuple(line for line in lines if line.id in keep), pace),

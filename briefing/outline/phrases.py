@@ -156,7 +156,7 @@ def amount_words(amount: Amount, movement: Movement, in_round: int = 0) -> str:
         return f"{time_words(number)} of {doing_words(movement)}"
     if amount.unit == "cal":
         return a_an(f"{said}-calorie {name_words(movement)}")
-    if "metres" == movement.counts[0]:
+    if movement.counts[0] == "metres":
         length = "one-kilometer" if number == 1000 else f"{said}-meter"
         return a_an(f"{length} {name_words(movement)}")
     return f"{metres_words(number)} of {doing_words(movement)}"
@@ -212,7 +212,11 @@ def work_words(work: Work, movement: Movement, *, sides: bool = True, load: bool
 def total_words(total: Total, movement: Movement) -> str:
     """Say a total: `100 goblet step-ups`, `a kilometer of running`, `five minutes of plank`."""
     if total.unit == "reps":
-        return f"{total.quantity:,} {many_words(movement)}" if total.quantity > 20 else f"{count_words(total.quantity)} {many_words(movement)}"
+        return (
+            f"{total.quantity:,} {many_words(movement)}"
+            if total.quantity > 20
+            else f"{count_words(total.quantity)} {many_words(movement)}"
+        )
     if total.unit == "m":
         return f"{metres_words(total.quantity)} of {doing_words(movement)}"
     if total.unit == "s":
@@ -227,8 +231,14 @@ def why_words(reasons: tuple[str, ...], written: tuple[str, ...] = (), movement:
     """
     asked = next((w for w in written if w.startswith("no ")), None)
     if asked:
-        room = movement is not None and asked in {"no room", "no space"} and movement.pattern in {"run", "carry", "lunge"}
-        verb = {"run": "run", "carry": "walk", "lunge": "walk"}.get(movement.pattern or "", "") if movement and room else ""
+        room = (
+            movement is not None and asked in {"no room", "no space"} and movement.pattern in {"run", "carry", "lunge"}
+        )
+        verb = (
+            {"run": "run", "carry": "walk", "lunge": "walk"}.get(movement.pattern or "", "")
+            if movement and room
+            else ""
+        )
         return f"{upper_first(asked)} to {verb}?" if verb else f"{upper_first(asked)}?"
     clauses = _clauses(reasons[:2])
     return f"If {' or '.join(clauses)}," if clauses else "Or:"

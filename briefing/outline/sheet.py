@@ -17,13 +17,19 @@ from briefing.units import PEOPLE, write_clock
 # spreads, short breath, cold sweat, light-headedness); the muscle signs follow US CDC/NIOSH (cramps beyond what is expected,
 # dark urine, weakness); starting slowly after a break follows Clarkson 1993. Put in our own words.
 CAUTIONS: tuple[str, ...] = (
-    "Stop and call your local emergency number if you feel pressure or pain in your chest, pain that spreads to your arm, "
-    "back, neck or jaw, shortness of breath that does not settle, a cold sweat, or if you turn faint.",
-    "Stop for the day if something hurts sharply. See a doctor the same day if your muscles cramp or ache far beyond what "
-    "you expect, feel weak, or your urine turns dark like tea or cola.",
+    (
+        "Stop and call your local emergency number if you feel pressure or pain in your chest, pain that spreads to your "
+        "arm, back, neck or jaw, shortness of breath that does not settle, a cold sweat, or if you turn faint."
+    ),
+    (
+        "Stop for the day if something hurts sharply. See a doctor the same day if your muscles cramp or ache far beyond "
+        "what you expect, feel weak, or your urine turns dark like tea or cola."
+    ),
     "New, back after a break, or in the heat? Do fewer repetitions than you could, and add some each week.",
-    "If you have a heart, kidney or metabolic condition, are pregnant or have given birth lately, or are not sure: ask your "
-    "doctor or midwife first. Follow the rules of the place where you train. This sheet does not replace either.",
+    (
+        "If you have a heart, kidney or metabolic condition, are pregnant or have given birth lately, or are not sure: ask "
+        "your doctor or midwife first. Follow the rules of the place where you train. This sheet does not replace either."
+    ),
 )
 
 
@@ -35,7 +41,7 @@ def make_sheet(m: Material) -> Sheet:
         kit=tuple(kit_card(k) for k in m.kit),
         stand_ins=tuple(f"No {k.names[0]}? {upper_first(str(KIT[k.names[0]]))}." for k in m.kit if KIT.get(k.names[0])),
         space=upper_first(space_words(m)),
-        board=tuple(line for part in m.workout.parts for line in board_lines(m, part, len(m.workout.parts) > 1)),
+        board=tuple(line for part in m.workout.parts for line in board_lines(m, part, named=len(m.workout.parts) > 1)),
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),
         versions=all_versions(m),
         finish=_finish(m),
@@ -49,7 +55,7 @@ def make_sheet(m: Material) -> Sheet:
     )
 
 
-def board_lines(m: Material, part: Part, named: bool) -> tuple[str, ...]:
+def board_lines(m: Material, part: Part, *, named: bool) -> tuple[str, ...]:
     """Write a part as it stands on a board, one line each; work is indented by two blanks, its options by four."""
     out = []
     head = shape_card(part)
@@ -83,7 +89,9 @@ def _cycle_lines(m: Material, part: Part, cycle: Cycle) -> list[str]:
         out.append("  " + work_card(item, m.of(item.movement)))
         for option in item.options:
             reasons = ", ".join(option.written_reasons or option.reasons)
-            out.append(f"    or {work_card(option.work, m.of(option.work.movement))}" + (f" ({reasons})" if reasons else ""))
+            out.append(
+                f"    or {work_card(option.work, m.of(option.work.movement))}" + (f" ({reasons})" if reasons else "")
+            )
     return out
 
 

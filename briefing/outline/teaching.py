@@ -7,7 +7,14 @@ from briefing.library.models import BuildStep, Movement, Version
 from briefing.library.names import slug_of
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Show
-from briefing.outline.opening import first_card, first_words, interrupt_works, option_line, said_with_workout, when_words
+from briefing.outline.opening import (
+    first_card,
+    first_words,
+    interrupt_works,
+    option_line,
+    said_with_workout,
+    when_words,
+)
 from briefing.outline.phrases import name_words, why_words
 from briefing.outline.wording import upper_first
 
@@ -30,14 +37,29 @@ def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
     lines += _points(m, movement, "handling", "handling")
     if movement.breath:
         lines.append(
-            m.line("breath", f"{movement.slug}/breath", m.voice.say("breath", line=movement.breath), "breath", movement=movement, source=movement.file)
+            m.line(
+                "breath",
+                f"{movement.slug}/breath",
+                m.voice.say("breath", line=movement.breath),
+                "breath",
+                movement=movement,
+                source=movement.file,
+            )
         )
     lines += _points(m, movement, "feel", "feel it")
     if movement.recap and movement.counts[0] == "reps":
         text = m.voice.say("whole again", name=name_words(movement), recap=movement.recap)
         show = Show(reps=SHOWN_AGAIN, camera=movement.camera, how="silent")
         lines.append(
-            m.line("whole-again", f"{movement.slug}/again", text, "the whole again", movement=movement, show=show, source=movement.file)
+            m.line(
+                "whole-again",
+                f"{movement.slug}/again",
+                text,
+                "the whole again",
+                movement=movement,
+                show=show,
+                source=movement.file,
+            )
         )
     return lines
 
@@ -45,11 +67,28 @@ def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
 def _whole(m: Material, movement: Movement, *, first: bool) -> Line:
     key = "movement first" if first else "movement"
     text = m.voice.say(key, name=name_words(movement), what=movement.what)
-    show = Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
-    return m.line("what", f"{movement.slug}/what", text, movement.name, must=True, movement=movement, show=show, source=movement.file)
+    show = (
+        Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
+    )
+    return m.line(
+        "what",
+        f"{movement.slug}/what",
+        text,
+        movement.name,
+        must=True,
+        movement=movement,
+        show=show,
+        source=movement.file,
+    )
 
 
-_FIELDS = {"counts": "counts_when", "does_not_count": "does_not_count", "safety": "safety", "handling": "handling", "feel": "feel"}
+_FIELDS = {
+    "counts": "counts_when",
+    "does_not_count": "does_not_count",
+    "safety": "safety",
+    "handling": "handling",
+    "feel": "feel",
+}
 
 
 def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[Line]:

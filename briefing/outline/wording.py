@@ -33,7 +33,11 @@ def read_wording(folders: tuple[Path, ...], shown_from: Path | None = None) -> t
     for folder in folders:
         path = folder / "wording.md"
         if path.is_file():
-            name = str(path.relative_to(shown_from)) if shown_from and path.is_relative_to(shown_from) else f"templates/{path.name}"
+            name = (
+                str(path.relative_to(shown_from))
+                if shown_from and path.is_relative_to(shown_from)
+                else f"templates/{path.name}"
+            )
             text = read_text(path, name)
             problems += text.problems
             if text.value is not None:
@@ -72,8 +76,12 @@ def _phrases(text: Text) -> dict[str, tuple[tuple[str, Place], ...]]:
     return out
 
 
-def _check(text: Text, name: str, own: tuple[tuple[str, Place], ...], built_in: dict[str, tuple[str, ...]]) -> Problem | None:
-    first = own[0][1] if own else text.place(next((i for i, line in enumerate(text.lines, 1) if name in line.lower()), 1))
+def _check(
+    text: Text, name: str, own: tuple[tuple[str, Place], ...], built_in: dict[str, tuple[str, ...]]
+) -> Problem | None:
+    first = (
+        own[0][1] if own else text.place(next((i for i, line in enumerate(text.lines, 1) if name in line.lower()), 1))
+    )
     if name not in built_in:
         return Problem(level="error", code="unknown-phrase", message=f'there is no phrase called "{name}"',
                        suggestion=nearest(name, built_in), place=first)  # fmt: skip

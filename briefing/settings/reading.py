@@ -69,7 +69,9 @@ def _metres(head: Head, key: str) -> float | None:
     text = (_text(head, key) or "").lower()
     if text in {"none", "no", "outdoors", "open sky", "no ceiling"}:
         return None
-    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|ft|feet|')(?:\s*(\d{1,2})\s*(?:in|\"|inches)?)?", text)
+    match = re.fullmatch(
+        r"(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|ft|feet|')(?:\s*(\d{1,2})\s*(?:in|\"|inches)?)?", text
+    )
     if not match:
         raise Unusable(f'"{text}" is not a height or distance', "2.4 m, or 8 ft")
     number = float(match[1].replace(",", "."))

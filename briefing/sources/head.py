@@ -54,7 +54,9 @@ class Head:
         if isinstance(entry.value, str):
             return ((entry.value.strip(), entry.place),) if entry.value.strip() else ()
         if isinstance(entry.value, tuple):
-            return tuple((e.value.strip(), e.place) for e in entry.value if isinstance(e.value, str) and e.value.strip())
+            return tuple(
+                (e.value.strip(), e.place) for e in entry.value if isinstance(e.value, str) and e.value.strip()
+            )
         return ()
 
 
@@ -145,7 +147,9 @@ def _refuse(text: Text, inside: tuple[str, ...]) -> list[Problem]:
                 )
             )
         elif depth > 20 or bare.count("[") + bare.count("{") > MOST_DEPTH:
-            out.append(_error("head-too-deep", "this is nested too deeply", "a plain list: [a, b, c]", text.place(number)))
+            out.append(
+                _error("head-too-deep", "this is nested too deeply", "a plain list: [a, b, c]", text.place(number))
+            )
     return out
 
 
@@ -160,7 +164,10 @@ def _yaml_problem(text: Text, error: Exception, count: int) -> Problem:
         if opened is not None and error.context and "flow" in error.context:
             line, column = opened.line + 2, opened.column + 1
             return _error(
-                "head-unreadable", "this bracket is not closed", "the same line with its closing bracket", text.place(line, column)
+                "head-unreadable",
+                "this bracket is not closed",
+                "the same line with its closing bracket",
+                text.place(line, column),
             )
     shown = text.lines[line - 1].strip() if line <= len(text.lines) else ""
     return _error(

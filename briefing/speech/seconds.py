@@ -43,6 +43,8 @@ STRETCH_VARIANCE_S = 0.20
 """Variance that a stretch of talk adds, divided by its seconds."""
 SHRINK_S = 15.0
 """How many seconds of talk the pace that was believed before is worth when a new one is measured."""
+LEAST_TALK_S = 1.0
+"""Less talk than this measures no pace (our choice: a word or two)."""
 
 How = Literal["talked over", "counted", "silent"]
 """How a demonstrated step is done: while talking, counting the repetitions aloud, or without a word."""
@@ -69,7 +71,7 @@ class Pace:
     @property
     def source_words(self) -> str:
         """Where the pace comes from, for people: `from your pace, 7 minutes of talk`."""
-        if not self.calibrated_talk_s or self.calibrated_talk_s <= 0:
+        if self.calibrated_talk_s is None or self.calibrated_talk_s < LEAST_TALK_S:
             named = {BRISK_K: "brisk", TYPICAL_K: "typical", CALM_K: "calm"}.get(self.k, "chosen")
             return f"{named} pace, not yet yours"
         talk_s = self.calibrated_talk_s
@@ -128,7 +130,7 @@ def band(likely_talk_s: float, demo_s: float = 0.0, calibrated_talk_s: float | N
     if likely_talk_s <= 0:
         still = round(max(demo_s, 0.0), 1)
         return Band(still, still, still)
-    if calibrated_talk_s is None or calibrated_talk_s <= 0:
+    if calibrated_talk_s is None or calibrated_talk_s < LEAST_TALK_S:
         pace_variance = UNKNOWN_PACE_SIGMA**2
     else:
         pace_variance = PACE_SIGMA**2 + STRETCH_VARIANCE_S / calibrated_talk_s
@@ -147,7 +149,7 @@ def measured_pace(talk_s: float, spoken: str, k_before: float = TYPICAL_K) -> Pa
     After three minutes of a talk's opening the median error of the rest was 4.5 %, the 90th percentile 10 %.
     """
     k = (talk_s + SHRINK_S * k_before) / (base_seconds(spoken) + SHRINK_S)
-    return Pace(k=k, calibrated_talk_s=talk_s if talk_s > 0 else None)
+    return Pace(k=k, calibrated_talk_s=talk_s if talk_s >= LEAST_TALK_S else None)
 
 
 def words_per_min(spoken: str, seconds: float) -> float:

@@ -14,7 +14,8 @@ AVERAGE_ADVANCE = 0.6
 def cards_html(deck: Deck, templates: Templates) -> str:
     """Write the deck as one self-contained page."""
     cards = [
-        {"card": c, "rows": rows_of(c), "chars": chars_of(c), "number_chars": number_chars_of(c), "clock": c.clock} for c in deck.cards
+        {"card": c, "rows": rows_of(c), "chars": chars_of(c), "number_chars": number_chars_of(c), "clock": c.clock}
+        for c in deck.cards
     ]
     return templates.fill("cards.html", {"title": deck.title, "cards": cards, "count": len(cards), "colours": palette})
 
@@ -85,5 +86,3 @@ def _heading(card: Card) -> str:
     about = f" · {card.thought}" if card.thought else ""
     part = f"  {card.part}" if card.part else ""
     return f"{card.title.upper()}{about}{part}    {card.clock}"
-
-

@@ -15,7 +15,7 @@ MOST_FIGURES = 3
 MOST_LINES = 5
 
 # Which kinds of lines of a movement share a card: one thought each.
-_THOUGHTS: dict[str, str] = {
+THOUGHTS: dict[str, str] = {
     "what": "see it",
     "counts": "see it",
     "does-not-count": "see it",
@@ -103,7 +103,7 @@ def _groups(segment: Segment) -> Iterator[tuple[str | None, list[Line]]]:
     thought: str | None = None
     lines: list[Line] = []
     for line in segment.lines:
-        about = _THOUGHTS.get(line.kind, "safety") if segment.movement else None
+        about = THOUGHTS.get(line.kind, "safety") if segment.movement else None
         figures = sum(x.figure is not None for x in lines)
         full = len(lines) >= MOST_LINES or (line.figure is not None and figures >= MOST_FIGURES)
         if lines and (full or about != thought):

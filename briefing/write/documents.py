@@ -14,7 +14,7 @@ from briefing.outline.phrases import join_words, kit_card, kit_words
 from briefing.problems import show_problem
 from briefing.write import palette
 from briefing.write.cards import cards_docx, cards_html
-from briefing.write.deck import make_deck
+from briefing.write.deck import THOUGHTS, make_deck
 from briefing.write.templates import Templates
 from briefing.write.timeline import timeline_svg
 from briefing.write.walk import as_docx, as_html, dense_size
@@ -59,7 +59,12 @@ def outline_values(given: Given) -> dict[str, Any]:
         "segments": [_segment_values(s) for s in outline.segments],
         "filming": _filming_rows(given),
         "left_out": [
-            {"segment": _left_title(outline, x.segment, x.line, given), "card": x.line.card, "seconds": _seconds(x.line), "why": x.why}
+            {
+                "segment": _left_title(outline, x.segment, x.line, given),
+                "card": x.line.card,
+                "seconds": _seconds(x.line),
+                "why": x.why,
+            }
             for x in outline.left_out
         ],
         "problems": [show_problem(p) for p in outline.problems],
@@ -112,7 +117,7 @@ def handout_values(given: Given) -> dict[str, Any]:
         "kit": sheet.kit,
         "space": sheet.space or "",
         "stand_ins": sheet.stand_ins,
-        "versions": [{"name": v.name, "works": join_words(list(v.lines)), "test": v.test} for v in sheet.versions],
+        "versions": [{"name": v.name, "rest": v.text.removeprefix(v.name)} for v in sheet.versions],
         "tally": sheet.tally,
         "boxes": " ".join(["☐"] * sheet.tally_boxes),
         "score": sheet.score,
@@ -188,7 +193,8 @@ def _seconds(line: Line) -> str:
 
 def _segment_values(segment: Segment) -> dict[str, Any]:
     lines = [
-        {"must": x.must, "text": x.text, "card": x.card, "seconds": _seconds(x), "show_words": show_words(x.show)} for x in segment.lines
+        {"must": x.must, "text": x.text, "card": x.card, "seconds": _seconds(x), "show_words": show_words(x.show)}
+        for x in segment.lines
     ]
     return {
         "title": segment.title,
@@ -216,9 +222,10 @@ def show_words(show: Show | None) -> str:
 
 
 def _paragraphs(segment: Segment) -> list[dict[str, str]]:
-    """Put lines together to paragraphs: a new one where something is shown, and after it."""
+    """Put lines together to paragraphs: a new one where something is shown, after it, and with each new thought."""
     out: list[dict[str, str]] = []
     run: list[str] = []
+    thought: str | None = None
 
     def flush() -> None:
         if run:
@@ -227,6 +234,10 @@ def _paragraphs(segment: Segment) -> list[dict[str, str]]:
 
     for line in segment.lines:
         shown = show_words(line.show)
+        about = THOUGHTS.get(line.kind)
+        if about != thought:
+            flush()
+            thought = about
         if shown:
             flush()
             out.append({"show": f"Show: {shown}.", "text": line.text})
@@ -264,5 +275,3 @@ def _left_title(outline: Outline, number: int, line: Line, given: Given) -> str:
     kinds = {s.kind: s.title for s in outline.segments}
     head = line.id.split("/", maxsplit=1)[0]
     return next((title for kind, title in kinds.items() if kind == head), f"segment {number + 1}")
-
-

@@ -5,8 +5,6 @@ from __future__ import annotations
 import json
 from typing import Any, Literal
 
-from pydantic import Field
-
 from briefing.board.models import At, Every, Load, OnBreak, Part, Work
 from briefing.board.totals import add_up, per_side, rounds_of
 from briefing.clock.answer import Clock
@@ -14,7 +12,6 @@ from briefing.outline.models import Line, Outline, Segment
 from briefing.problems import Level, Model, Problem
 from briefing.units import PEOPLE, Person, Unit
 
-VERSION = 1
 Number = int | float
 
 
@@ -137,7 +134,7 @@ class ProblemJson(Model):
 class OutlineJson(Model):
     """What `briefing outline FILE --json` prints."""
 
-    version: Literal[1] = Field(default=VERSION)
+    version: Literal[1] = 1
     title: str
     video: str | None
     target_s: int | None
@@ -153,7 +150,7 @@ class OutlineJson(Model):
 class ProblemsJson(Model):
     """What every command with `--json` prints where a file has errors."""
 
-    version: Literal[1] = Field(default=VERSION)
+    version: Literal[1] = 1
     problems: tuple[ProblemJson, ...]
 
 
@@ -169,10 +166,14 @@ def outline_json(outline: Outline, clock: Clock) -> OutlineJson:
         high_s=outline.high_tenths / 10,
         workout=WorkoutJson(
             parts=tuple(_part(p) for p in workout.parts),
-            totals=tuple(TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side) for t in add_up(workout)),
+            totals=tuple(
+                TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side)
+                for t in add_up(workout)
+            ),
             interrupt_totals={
                 who: tuple(
-                    TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side) for t in clock.of(who).interrupt_totals
+                    TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side)
+                    for t in clock.of(who).interrupt_totals
                 )
                 for who in PEOPLE
             },

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import io
+import math
 import re
 import zipfile
 from collections.abc import Sequence
@@ -23,7 +25,7 @@ def _markdown() -> MarkdownIt:
 
 def as_html(markdown: str) -> str:
     """Give the body of a page; raw HTML in the text stays text."""
-    return _markdown().render(markdown)
+    return str(_markdown().render(markdown))
 
 
 def as_docx(markdown: str, title: str, *, dense: bool = False) -> bytes:
@@ -61,16 +63,14 @@ def dense_size(markdown: str) -> float:
     below 6.5 pt.
     """
     words = max(1, len(markdown.split()))
-    return max(6.5, min(10.0, round(2 * 8.5 * (780 / words) ** 0.5) / 2))
+    return max(6.5, min(10.0, round(2 * 8.5 * math.sqrt(780 / words)) / 2))
 
 
 def finish_docx(document: Any, title: str) -> bytes:
     """Write a python-docx document with fixed dates and author, and its zip with fixed dates."""
-    import datetime  # noqa: PLC0415 - only here
-
     properties = document.core_properties
     properties.title, properties.author, properties.last_modified_by = title, "briefing", "briefing"
-    moment = datetime.datetime(*FIXED_DATE, tzinfo=datetime.timezone.utc)
+    moment = dt.datetime(*FIXED_DATE, tzinfo=dt.UTC)
     properties.created = properties.modified = moment
     properties.revision = 1
     raw = io.BytesIO()
@@ -185,7 +185,8 @@ def plain_words(markdown: str) -> list[str]:
     for token in _markdown().parse(markdown):
         if token.type == "inline":
             text = "".join(
-                c.content if c.type in {"text", "code_inline"} else " " if c.type in {"softbreak", "hardbreak"} else "" for c in token.children or ()
+                c.content if c.type in {"text", "code_inline"} else " " if c.type in {"softbreak", "hardbreak"} else ""
+                for c in token.children or ()
             )
             out += re.findall(r"\S+", text)
     return out
