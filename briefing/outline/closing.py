@@ -54,7 +54,11 @@ def versions(m: Material) -> list[Line]:
                 source=source,
             )
         )
-    if len(lines) > 1:
+    card = "unsure? ask your doctor first"
+    lines.append(
+        m.line("ask-first", "versions/ask-first", m.voice.say("ask first"), card, source=m.voice.source("ask first"))
+    )
+    if len(lines) > 2:
         lines.append(
             m.line(
                 "mix",
@@ -310,7 +314,7 @@ def again(m: Material) -> list[Line]:
             "again-stop",
             "again/stop",
             m.voice.say("again stop"),
-            "chest tight · dizzy · sharp pain → stop",
+            "chest tight · dizzy · sharp pain: stop",
             source=m.voice.source("again stop"),
         )
     )

@@ -17,6 +17,7 @@ from briefing.outline.phrases import (
     kit_words,
     load_words,
     many_words,
+    minutes_between,
     name_words,
     option_words,
     rounds_words,
@@ -102,24 +103,9 @@ def space_words(m: Material) -> str:
 
 
 def stop(m: Material) -> list[Line]:
-    """When to stop: one sentence, and whom to ask first."""
-    return [
-        m.line(
-            "stop",
-            "stop/when",
-            m.voice.say("stop"),
-            "chest tight · dizzy · sharp pain → stop",
-            must=True,
-            source=m.voice.source("stop"),
-        ),
-        m.line(
-            "ask-first",
-            "stop/ask-first",
-            m.voice.say("ask first"),
-            "unsure? ask your doctor first",
-            source=m.voice.source("ask first"),
-        ),
-    ]
+    """When to stop: one sentence."""
+    card = "chest tight · dizzy · sharp pain: stop"
+    return [m.line("stop", "stop/when", m.voice.say("stop"), card, must=True, source=m.voice.source("stop"))]
 
 
 def workout(m: Material) -> list[Line]:
@@ -575,22 +561,15 @@ def feel(m: Material) -> list[Line]:
             source=m.voice.source("first round"),
         )
     )
-    heavy = [x for x in taught(m) if x.load_test]
-    for rank, movement in enumerate(heavy):
-        test = str(movement.load_test)
-        text = m.voice.say("heavy", name=name_words(movement), test=test)
-        lines.append(
-            m.line(
-                "heavy",
-                f"feel/heavy/{movement.slug}",
-                text,
-                f"how heavy: {movement.name.lower()}",
-                rank=rank,
-                movement=movement,
-                source=movement.file,
-            )
-        )
-    return lines
+    first = next((x for x in taught(m) if x.load_test), None)
+    return lines + ([heavy_line(m, first, "feel")] if first else [])
+
+
+def heavy_line(m: Material, movement: Movement, where: str) -> Line:
+    """Say how heavy, as a test that somebody can do at home."""
+    text = m.voice.say("heavy", name=name_words(movement), test=str(movement.load_test))
+    card = f"how heavy: {movement.name.lower()}"
+    return m.line("heavy", f"{where}/heavy/{movement.slug}", text, card, movement=movement, source=movement.file)
 
 
 def _clock_words(clock: str) -> str:
@@ -607,18 +586,17 @@ def _finish(m: Material) -> list[Line]:
         times = [p.finish_s for p in people]
         if all(t is not None for t in times):
             low, high = min(t for t in times if t), max(t for t in times if t)
-            words = about_minutes(low), about_minutes(high)
-            text = m.voice.say("finish", low=words[0].removesuffix(" minutes"), high=words[1])
-            if words[0] == words[1]:
+            words = minutes_between(low, high)
+            if words is None:
                 return []
+            text = m.voice.say("finish", low=words[0], high=words[1])
             return [
                 m.line("finish", "feel/finish", text, f"{write_clock(low)} to {write_clock(high)}", source="the clock")
             ]
         done = [t for t in times if t is not None]
-        if len(done) == 2 and about_minutes(done[0]) != about_minutes(done[1]):
-            text = m.voice.say(
-                "finish some", low=about_minutes(done[0]).removesuffix(" minutes"), high=about_minutes(done[1])
-            )
+        words = minutes_between(done[0], done[1]) if len(done) == 2 else None
+        if words is not None:
+            text = m.voice.say("finish some", low=words[0], high=words[1])
             return [m.line("finish", "feel/finish", text, f"{write_clock(done[0])} to the cap", source="the clock")]
         if done:
             text = m.voice.say("finish cap", low=about_minutes(done[0]))

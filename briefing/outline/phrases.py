@@ -41,8 +41,8 @@ REASON_SAID: dict[str, str] = {
     "wet ground": "the ground is wet",
     "no kit": "you have no weight",
     "one weight only": "you have one weight only",
-    "too light": "that is too light",
-    "too heavy": "that is too heavy",
+    "too light": "it is too light",
+    "too heavy": "it is too heavy",
     "lying down or head low bothers you": "lying down or a low head bothers you",
     "pregnant or after birth": "you are pregnant or have given birth lately",
 }
@@ -97,6 +97,16 @@ def about_minutes(seconds: float) -> str:
     if seconds < 120:
         return time_words(max(30, round(seconds / 30) * 30))
     return f"{count_words(round(seconds / 60))} minutes"
+
+
+def minutes_between(low_s: float, high_s: float) -> tuple[str, str] | None:
+    """Say two lengths for "between … and …": both in words or both in figures; None where they are the same minute."""
+    low, high = max(1, round(low_s / 60)), max(1, round(high_s / 60))
+    if low == high:
+        return None
+    if high > 20:
+        return str(low), f"{high} minutes"
+    return count_words(low), f"{count_words(high)} minutes"
 
 
 def metres_words(metres: float) -> str:

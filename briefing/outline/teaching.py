@@ -10,9 +10,11 @@ from briefing.outline.models import Line, Show
 from briefing.outline.opening import (
     first_card,
     first_words,
+    heavy_line,
     interrupt_works,
     option_line,
     said_with_workout,
+    taught,
     when_words,
 )
 from briefing.outline.phrases import name_words, why_words
@@ -20,12 +22,16 @@ from briefing.outline.wording import upper_first
 
 # Our choice: the whole movement is shown twice at the start, talked over, and once more at the end, in silence.
 SHOWN_FIRST, SHOWN_AGAIN = 2, 2
+# A change-over is walked through with a few repetitions, talked over: there, two or three, and back.
+SHOWN_CHANGE = 3
 
 
 def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
     """Teach one movement in full: every line that there is; the fit decides what is said."""
     works = [w for w in m.workout.works if w.movement == movement.slug]
     lines = [_whole(m, movement, first=first)]
+    if movement.load_test and movement is not next((x for x in taught(m) if x.load_test), None):
+        lines.append(heavy_line(m, movement, movement.slug))
     lines += _points(m, movement, "counts", "counts")
     lines += _points(m, movement, "does_not_count", "does not count")
     lines += _build_up(m, movement)
@@ -98,7 +104,7 @@ def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[
         m.line(
             kind,
             f"{movement.slug}/{kind}/{slug_of(p.card)}",
-            m.voice.say(phrase, line=p.say),
+            m.voice.say(phrase, line=p.say, card=p.card),
             p.card,
             rank=rank,
             must=kind == "safety",
@@ -176,9 +182,14 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
     """
     lines: list[Line] = []
     said = {o.work.movement for w in works for o in w.options}
+    notes = " / ".join(o.work.note.lower() for w in works for o in w.options if o.work.note)
     lines += [option_line(m, w, at) for w in works for at in range(len(w.options)) if not said_with_workout(m, w, at)]
-    versions = sorted((v for v in movement.easier if v.movement not in said), key=lambda v: v.count != "same count")
+    versions = sorted(
+        (v for v in movement.easier if v.movement not in said and v.card.lower() not in notes),
+        key=lambda v: v.count != "same count",
+    )
     spoken = [v for v in versions if not _only_asks(v)]
+    options = len(lines)
     for rank, version in enumerate([*spoken, *(v for v in versions if _only_asks(v))]):
         lines.append(
             m.line(
@@ -186,7 +197,7 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
                 f"{movement.slug}/easier/{slug_of(version.card)}",
                 m.voice.say("easier", why=why_words(version.reasons), line=version.say),
                 version.card,
-                rank=rank,
+                rank=rank + options,
                 must=rank == 0,
                 movement=movement,
                 source=_source(movement, version.place.file, version.place.line),
@@ -225,7 +236,9 @@ def change(m: Material) -> list[Line]:
         clock = "go" if trigger.startswith("right") else trigger.removeprefix("at ")
         movement = m.of(interrupt.works[0].movement)
         number = interrupt.works[0].amount.in_round(0)
-        show = Show(reps=number, camera="front", how="counted") if interrupt.works[0].amount.unit == "reps" else None
+        show = (
+            Show(reps=min(number, SHOWN_CHANGE), camera="front") if interrupt.works[0].amount.unit == "reps" else None
+        )
         main = m.line(
             "change",
             f"change/{at}/there",

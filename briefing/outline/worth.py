@@ -1,6 +1,8 @@
 """What a line is worth when time is short: one table, by kind and by rank inside its list.
 
-A line of rank r (0 is the first of its list) is worth `base - drop * r`, never less than 1. Lines about a movement that this
+A line of rank r (0 is the first of its list) is worth `base - drop * r`, never less than 1. Where a list has many, only its
+first `room` lines are worth that; the others begin again at `later`: a briefing has room for the two commonest easier
+versions and for one fault, the rest stands on the handout. Lines about a movement that this
 workout asks for often, overhead or with a landing are worth `ASKED` more where they keep somebody safe (faults, easier
 versions, handling). All numbers are our choice; what matters is their order: what a member needs to begin stands above
 what makes it better, and that above what is good to know.
@@ -15,10 +17,12 @@ from briefing.library.models import Movement
 
 
 class Worth(NamedTuple):
-    """Worth of the first of its kind, and how much each later one of the same list is worth less."""
+    """Worth of the first of its kind, how much each later one is worth less, how many have room, what the others begin at."""
 
     base: int
     drop: int = 0
+    room: int = 99
+    later: int = 0
 
 
 # From what has to be heard to what is good to know. Must-say lines stand here too: they are kept whatever they are worth.
@@ -43,7 +47,7 @@ WORTH: dict[str, Worth] = {
     "again-times": Worth(74, 2),
     "totals": Worth(72),
     "version": Worth(72, 3),
-    "easier": Worth(70, 14),
+    "easier": Worth(70, 8, 2, 19),
     "heavy": Worth(66, 8),
     "loads": Worth(66),
     "feel": Worth(64),
@@ -54,7 +58,7 @@ WORTH: dict[str, Worth] = {
     "first-round": Worth(60),
     "change-back": Worth(58),
     "step": Worth(54, 4),
-    "fault": Worth(52, 14),
+    "fault": Worth(56, 3, 1, 23),
     "timer": Worth(50, 4),
     "go": Worth(50),
     "tally": Worth(48, 4),
@@ -84,6 +88,8 @@ def worth_of(kind: str, rank: int = 0, *, asked: bool = False) -> int:
     """Give the worth of a line: an integer from 1 to 108. Raises KeyError for a kind that the table does not have."""
     worth = WORTH[kind]
     more = ASKED if asked and kind in _SAFER else 0
+    if rank >= worth.room:
+        return max(1, worth.later - worth.drop * (rank - worth.room) + more // 2)
     return max(1, worth.base - worth.drop * rank + more)
 
 

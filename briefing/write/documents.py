@@ -218,7 +218,7 @@ def show_words(show: Show | None) -> str:
         return f"{show.reps} rep{'s' if show.reps != 1 else ''} {side}, {show.how}"
     if show.hold_s:
         return f"{show.hold_s} s {side}, {show.how}"
-    return f"shown {side}"
+    return side
 
 
 def _paragraphs(segment: Segment) -> list[dict[str, str]]:
