@@ -131,6 +131,8 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
         raise Stop(text.problems)
     desk = desk or open_desk(coach_folder(path), path.parent)
     head, head_problems = read_head(text.value)
+    if any(p.code == "head-not-closed" for p in head_problems):
+        raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")
     settings = _flow_down(desk.series, own)
     title = settings.title or path.stem.replace("-", " ").replace("_", " ").title()

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from briefing.board.models import Load
-from briefing.units import KG_PER_LB, M_PER_FT, M_PER_MI, M_PER_YD, Unit, read_clock
+from briefing.units import KG_PER_LB, M_PER_FT, M_PER_MI, M_PER_YD, Unit, read_clock, write_number
 
 # Above these a number is taken for a slip of the hand. Our choice: the highest sensible board, times about ten.
 MOST: dict[Unit, int] = {"reps": 5_000, "m": 100_000, "s": 4 * 3600, "cal": 3_000}
@@ -112,7 +112,6 @@ def find_loads(text: str) -> tuple[tuple[Load, ...], str]:
     loads: list[Load] = []
     match = _LOAD.search(text)
     if match:
-        written = match[0].lstrip("@ ").strip()
         per = KG_PER_LB if match["unit"].lower()[0] in "lp#" else 1.0
         count = 2 if (match["count"] or "").lower() in {"two", "2"} else 1
         numbers = [n for n in (match["first"], match["second"]) if n]
@@ -121,10 +120,10 @@ def find_loads(text: str) -> tuple[tuple[Load, ...], str]:
         if len(values) == 2:
             order = sorted(range(2), key=lambda i: -values[i])
             for group, i in zip(("heavier", "lighter"), order, strict=True):
-                loads.append(Load(written=f"{numbers[i]} {unit}", kg=values[i], count=count, group=group))
+                loads.append(Load(written=f"{write_number(read_number(numbers[i])[0])} {unit}", kg=values[i], count=count, group=group))
         else:
             loads.append(
-                Load(written=f"{numbers[0]} {unit}" if match["unit"] != "#" else written, kg=values[0], count=count)
+                Load(written=f"{write_number(read_number(numbers[0])[0])} {unit}", kg=values[0], count=count)
             )
         text = text[: match.start()] + " " + text[match.end() :]
         if count == 2 and not re.search(r"dumbbells?|dbs?|kettlebells?|kbs?", text, re.IGNORECASE):

@@ -360,7 +360,7 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "sets",
-        rf"(?P<n>{_N})\s*sets?{_OF}",
+        rf"(?P<n>{_N})\s*(?:sets?{_OF}|[x×])",
         _sets,
         "4 sets",
         "So many sets, untimed; rest as long as you need unless a rest is written.",
@@ -408,7 +408,7 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "in pairs",
-        r"(?:in pairs|pairs|with a partner|partners?|teams? of two)(?:\s+.*)?|(?:one|1) works,?.*|alternat\w+ rounds|you go,? i go",
+        r"(?:in pairs|pairs|with a partner|partners?|teams? of two)(?:[\s,]+.*)?|(?:one|1) works,?.*|alternat\w+ rounds|you go,? i go",
         _team,
         "In pairs, one works",
         "Two people share the work.",
@@ -471,6 +471,10 @@ SECTION = re.compile(
     r"^\s*(?P<which>buy[- ]?in|start with|first|to start|cash[- ]?out|finish(?: with)?|to finish|then|after that)\s*[:.]?\s+(?P<work>\S.*)$|^\s*(?P<bare>buy[- ]?in|start with|to start|cash[- ]?out|finish|to finish)\s*:?\s*$",
     re.IGNORECASE,
 )
+# `5 x 5 back squats`, `4 sets of 8 rows`: sets and their work on one line.
+SETS_OF = re.compile(r"^\s*(?P<head>(?P<n>\d{1,2})\s*(?:sets?\s+of|[x×]))\s*(?P<work>\d+(?:\s*[-–]\s*\d+)?\s+[A-Za-z].*)$", re.IGNORECASE)
+# `21-15-9 thrusters`: the list of numbers and its work on one line.
+NUMBERS_THEN_WORK = re.compile(r"^\s*(?P<head>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?)\s+(?P<work>[A-Za-z].*)$")
 AFTER_EACH = re.compile(
     r"^\s*\+?\s*(?P<work>.+?)\s+(?:after each(?: round| set)?|after every round)\s*$", re.IGNORECASE
 )

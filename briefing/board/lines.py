@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rapidfuzz import fuzz, process
 
@@ -63,6 +63,10 @@ _LEFT = re.compile(
     re.IGNORECASE,
 )
 _NOTE_SPLIT = re.compile(r"\s+(?=(?:with|w/|at|to|from|over|on|in|holding|and back|\+ bk)\b)", re.IGNORECASE)
+# `30 snatches 22,5/15`: two loads without their unit at the end of the name.
+_BARE_LOADS = re.compile(r"(?<=[A-Za-z)])\s+\d+(?:[.,]\d+)?\s*/\s*\d+(?:[.,]\d+)?\s*$")
+_ABOUT = re.compile(r"\s*(?:~|about|approx\.?|ca\.?)?\s*(?P<amount>\d+)\s*(?P<unit>m|km|yd|ft|s|sec|min)?\s*")
+_BEHIND = re.compile(r"(?:\s+[x×]\s*|\s+)(?P<amount>\d*:\d{2}|\d[\d.,]*\s*(?:m|km|yd|ft|mi|cal|s|sec|min|meters?|metres?)|\d{1,4})(?=\s*(?:,|$))", re.IGNORECASE)
 _TEMPO = re.compile(r"^\s*(?:tempo\s*)?(?:@\s*)?(\d-?\d-?[\dx]-?[\dx])\s*(?:tempo)?\s*$", re.IGNORECASE)
 _EFFORT = re.compile(
     r"^\s*(?:@\s*)?(?:(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|\d+\s*(?:of|/|out of)\s*(?:10|ten))\s*$",
@@ -145,9 +149,8 @@ class _Reading:
     as_option: bool
 
     def work(self, default: Work | None = None) -> Work | None:
-        words = self.words
-        total_meant = bool(_TOTAL.search(words))
-        words = _blank(words, _TOTAL)
+        total_meant = bool(_TOTAL.search(self.words))
+        words = _blank(self.words, _TOTAL)
         brackets = [m[1] for m in re.finditer(r"\(([^()]*)\)", words)]
         loads, words = self._loads(words)
         bare = re.sub(r"\([^()]*\)", lambda m: " " * len(m[0]), words)
@@ -156,67 +159,57 @@ class _Reading:
         most = _MOST.match(bare)
         amount = None if most else read_amount(bare)
         rest_at = most.end() if most else amount.end if amount else 0
-        clauses = _clauses(bare, rest_at)
-        main_at, main = clauses[0]
-        left_over = _LEFT.search(main)
-        main = main[: left_over.start()] if left_over else main
-        each = _EACH.search(main)
-        side_word = _side_word(each["word"]) if each else None
-        if each:
-            main = main[: each.start()]
-        per_side_number, notes, tempo, effort, unbroken = None, [], None, None, False
-        for _, clause in clauses[1:]:
-            own = _EACH_NUMBER.match(clause)
-            if own:
-                per_side_number = read_amount(own["number"])
-                side_word = _side_word(own["word"])
-            elif _EACH.fullmatch(clause) or _EACH.fullmatch(" " + clause.strip()):
-                match = _EACH.search(" " + clause.strip())
-                each, side_word = match, _side_word(match["word"]) if match else None
-            elif tempo_match := _TEMPO.match(clause):
-                tempo = tempo_match[1]
-            elif _EFFORT.match(clause):
-                effort = clause.strip(" @")
-            elif clause.strip().lower() == "unbroken":
-                unbroken = True
-            elif clause.strip():
-                notes.append(clause.strip())
-        name_start, name = _trim(main_at, main)
+        if amount is None and most is None:
+            amount, bare = _amount_behind(bare, brackets)
+        says = _qualifiers(_clauses(bare, rest_at))
+        name_start, name = _trim(says.name_at, _BARE_LOADS.sub("", says.name))
         if not name and most is None and amount is None:
+            self.reader.error("line-unread", f'"{self.words.strip()}" is no line of work', "20 goblet squats", self._place(0, len(self.words.rstrip())))
             return None
         found = self._movement(name_start, name, amount)
         if found is None:
             return None
         movement, note = found
-        if note:
-            notes.insert(0, note)
         amounts = self._amounts(amount, movement, default, most=bool(most))
         if amounts is None:
             return None
-        sides_written = alternating or each is not None or per_side_number is not None or _pair(amount)
-        amounts = self._share(amounts, amount, per_side_number, each=each is not None, total_meant=total_meant)
-        sides = "alternating" if alternating else movement.sides
-        if (each is not None or per_side_number is not None or _pair(amount)) and not alternating and sides == "both":
-            sides = "each"
-        side_word = side_word or _usual_side(movement) if sides != "both" else None
-        loads = loads + tuple(load for b in brackets for load in _bracket_load(b, movement))
-        notes += [
-            b.strip() for b in brackets if not _bracket_load(b, movement) and not find_loads(b)[0] and not _reason(b)
-        ]
+        each = says.each or says.per_side is not None or _pair(amount)
+        amounts = self._share(amounts, amount, says.per_side, each=says.each, total_meant=total_meant)
+        sides = "alternating" if alternating else "each" if each and movement.sides == "both" else movement.sides
+        behind = _BARE_LOADS.search(says.name)
+        loads += tuple(x for b in brackets for x in _bracket_load(b, movement, name))
+        if behind and not loads:
+            loads = _bracket_load(behind[0], movement, name)
+        options = self._bracket_options(brackets)
+        notes = [note] if note else []
+        notes += says.notes
+        notes += [b.strip() for b in brackets if not options and _is_note(b, movement, name)]
         return Work(
             movement=movement.slug,
             written=name,
             sides=sides,
-            sides_written=sides_written,
-            side_word=side_word,
+            sides_written=alternating or each,
+            side_word=(says.side_word or _usual_side(movement)) if sides != "both" else None,
             amounts=amounts,
             loads=loads,
-            effort=effort,
-            tempo=tempo,
-            unbroken=unbroken,
+            options=options,
+            effort=says.effort,
+            tempo=says.tempo,
+            unbroken=says.unbroken,
             note=", ".join(notes) or None,
             place=self._place(0, len(self.words.rstrip())),
         )
+
+    def _bracket_options(self, brackets: list[str]) -> tuple[Option, ...]:
+        """Read `(80 singles / :40 line hops)`: brackets in which each piece is work of its own stand instead of the line."""
+        out = []
+        for bracket in brackets:
+            pieces = re.split(r"\s*/\s+|\s+/\s*|\s+or\s+", bracket)
+            quiet = LineReader(self.reader.text, self.reader.library)
+            works = [quiet.work(self.line, self.start + self.words.find(p), p) for p in pieces if read_amount(p)]
+            if len(works) == len(pieces) and all(works) and not quiet.problems:
+                out += [Option(work=w) for w in works if w is not None]
+        return tuple(out)
 
     def _place(self, start: int, end: int) -> Place:
         return self.reader.text.place(self.line, self.start + start + 1, self.start + end + 1)
@@ -367,6 +360,54 @@ class _Reading:
         return amounts
 
 
+@dataclass
+class _Says:
+    """What the clauses of a line say besides the amount: the name, the sides, tempo, effort, notes."""
+
+    name_at: int
+    name: str
+    each: bool = False
+    side_word: str | None = None
+    per_side: ReadAmount | None = None
+    tempo: str | None = None
+    effort: str | None = None
+    unbroken: bool = False
+    notes: list[str] = field(default_factory=list)
+
+
+def _qualifiers(clauses: list[tuple[int, str]]) -> _Says:
+    """Sort the clauses of a line: the first holds the name, the others how it is done."""
+    at, main = clauses[0]
+    left_over = _LEFT.search(main)
+    says = _Says(at, main[: left_over.start()] if left_over else main)
+    each = _EACH.search(says.name)
+    if each:
+        says.each, says.side_word, says.name = True, _side_word(each["word"]), says.name[: each.start()]
+    for _, clause in clauses[1:]:
+        own = _EACH_NUMBER.match(clause)
+        again = _EACH.fullmatch(" " + clause.strip())
+        tempo = _TEMPO.match(clause)
+        if own:
+            says.per_side, says.side_word = read_amount(own["number"]), _side_word(own["word"])
+        elif again:
+            says.each, says.side_word = True, _side_word(again["word"])
+        elif tempo:
+            says.tempo = tempo[1]
+        elif _EFFORT.match(clause):
+            says.effort = clause.strip(" @")
+        elif clause.strip().lower() == "unbroken":
+            says.unbroken = True
+        elif clause.strip():
+            says.notes.append(clause.strip())
+    return says
+
+
+def _is_note(bracket: str, movement: Movement, name: str) -> bool:
+    """Say whether a bracket is a remark: no load, no distance, no reason."""
+    taken = _bracket_load(bracket, movement, name) or find_loads(bracket)[0] or _reason(bracket)
+    return not taken and not _ABOUT.fullmatch(bracket)
+
+
 def _pair(amount: ReadAmount | None) -> bool:
     return amount is not None and amount.second is not None and amount.second == amount.value
 
@@ -425,7 +466,22 @@ def _usual_side(movement: Movement) -> str:
     return "leg" if movement.slug.startswith(("mountain", "march")) else "side"
 
 
-def _bracket_load(words: str, movement: Movement) -> tuple[Load, ...]:
+def _amount_behind(words: str, brackets: list[str]) -> tuple[ReadAmount | None, str]:
+    """Read an amount that stands behind the name: `run 400 m`, `plank :40`, `run to the corner and back (~200)`."""
+    match = _BEHIND.search(words)
+    if match:
+        amount = read_amount(match["amount"])
+        if amount is not None:
+            return replace(amount, end=0), words[: match.start()] + " " * (len(words) - match.start())
+    for bracket in brackets:
+        about = _ABOUT.fullmatch(bracket)
+        if about:
+            amount = read_amount(about["amount"] + (" m" if not about["unit"] else ""))
+            return (replace(amount, end=0) if amount else None), words
+    return None, words
+
+
+def _bracket_load(words: str, movement: Movement, name: str) -> tuple[Load, ...]:
     """`(15s)` behind a movement with dumbbells is a weight, not seconds; `(22,5/15)` is a load without its unit."""
     if not movement.kit or not re.fullmatch(
         r"\s*\d+(?:[.,]\d+)?s?(?:\s*/\s*\d+(?:[.,]\d+)?s?)?\s*(?:kgs?|lbs?)?\s*", words
@@ -433,4 +489,6 @@ def _bracket_load(words: str, movement: Movement) -> tuple[Load, ...]:
         return ()
     plain = words.replace("s", "").strip()
     loads, _ = find_loads(plain if re.search(r"kg|lb", plain) else plain + " kg")
-    return loads
+    pair = re.search(r"\b(?:2|two)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)\b", name, re.IGNORECASE)
+    two = pair is not None or any(k.count == 2 and set(k.names) & {"dumbbell", "kettlebell"} for k in movement.kit)
+    return tuple(load.model_copy(update={"count": 2}) for load in loads) if two else loads

@@ -12,8 +12,10 @@ from briefing.board.forms import (
     FORMS,
     INTERRUPT,
     INTERRUPT_LOOSE,
+    NUMBERS_THEN_WORK,
     REST_LINE,
     SECTION,
+    SETS_OF,
     STATION,
     CannotRead,
     Form,
@@ -105,24 +107,36 @@ class _Board:
         self.reader = LineReader(self.text, self.library)
 
     def line(self, number: int, line: str) -> None:
-        """Read one line that is not blank."""
+        """Read one line that is not blank; what cannot be used in it is a problem at its place."""
+        try:
+            self._line(number, line)
+        except CannotRead as stop:
+            at = line.find(stop.at)
+            place = self.text.place(number, at + 1, at + 1 + len(stop.at)) if at >= 0 else self.text.place(number)
+            self.reader.error(stop.code, stop.message, stop.suggestion, place)
+
+    def _line(self, number: int, line: str) -> None:
+        elsewhere = re.match(r"\s*(?:\w+\s*:\s*)?(?:same )?as (?:wk|week|day|last)\s*\w*\b.*", line, re.IGNORECASE)
+        if elsewhere:
+            self.reader.error(
+                "refers-elsewhere",
+                f'"{line.strip()}" speaks of another board, and a board stands alone here',
+                "the whole workout, written out",
+                self.text.place(number),
+            )
+            return
+        second = re.search(r"(?<=\w)\.\s+(?=(?:every|on each|each time|at \d)\b)", line, re.IGNORECASE)
+        if second:
+            self.line(number, line[: second.start()])
+            self.line(number, " " * second.end() + line[second.end() :])
+            return
         option = _OPTION.match(line)
         if option:
             self._option(number, option.end("lead"), option["words"])
             return
         start = len(_BULLET.match(line)[0])  # type: ignore[index]  # the pattern fits any line
         words = line[start:].rstrip()
-        try:
-            if (
-                self._rest(number, words)
-                or self._interrupt(number, start, words)
-                or self._clauses(number, start, words)
-            ):
-                return
-        except CannotRead as stop:
-            at = line.find(stop.at)
-            place = self.text.place(number, at + 1, at + 1 + len(stop.at)) if at >= 0 else self.text.place(number)
-            self.reader.error(stop.code, stop.message, stop.suggestion, place)
+        if self._rest(number, words) or self._interrupt(number, start, words) or self._clauses(number, start, words):
             return
         self._work_line(number, start, words)
 
@@ -198,14 +212,7 @@ class _Board:
 
     def _clauses(self, number: int, start: int, words: str) -> bool:
         """Apply the forms to a line of clauses; work may follow after a colon."""
-        head, tail_at = words, None
-        found = _fit(words)
-        if found is None:
-            for colon in re.finditer(r":(?=\s)", words):
-                found = _fit(words[: colon.start()])
-                if found is not None:
-                    head, tail_at = words[: colon.start()], colon.end()
-                    break
+        found, tail_at = self._head_and_work(words)
         if found is None:
             if _HEADISH.match(words) and not self._is_work(words):
                 self._unread(number, start, words)
@@ -216,14 +223,48 @@ class _Board:
             assert self.draft is not None  # noqa: S101 - _prepare opened one
             form.act(self.draft, match)
             self.draft.said.add(form.name)
-        del head
         if tail_at is not None:
             self._work_line(number, start + tail_at, words[tail_at:])
         return True
 
+    def _head_and_work(self, words: str) -> tuple[list[tuple[Form, re.Match[str]]] | None, int | None]:
+        """Fit a line with forms; work may follow on the same line, after a colon, a comma, or a list of numbers.
+
+        Gives the forms and where the work begins (None where none follows), or no forms.
+        """
+        found = _fit(words)
+        if found is not None:
+            return found, None
+        for cut in re.finditer(r":(?=\s)|,(?=\s)", words):
+            found = _fit(words[: cut.start()])
+            if found is not None and (words[cut.start()] == ":" or self._is_work(words[cut.end() :])):
+                return found, cut.end()
+        for lead in (SETS_OF, NUMBERS_THEN_WORK):
+            match = lead.match(words)
+            if match:
+                found = _fit(match["head"])
+                if found is not None and self._is_work(words[match.start("work") :]):
+                    return found, match.start("work")
+        return None, None
+
     def _is_work(self, words: str) -> bool:
         trial = LineReader(self.text, self.library, varying=Amount(unit="reps", by_round=(1,)))
-        return trial.work(1, 0, words) is not None
+        pieces = self._pieces(words)
+        return all((at and self._is_form(p)) or trial.work(1, 0, p) is not None for at, p in pieces)
+
+    def _is_form(self, words: str) -> bool:
+        return _fit(words) is not None or REST_LINE.match(words) is not None
+
+    def _pieces(self, words: str) -> list[tuple[int, str]]:
+        """Cut a line into lines of work; where a piece is no movement ("to the corner + back") the line stays whole."""
+        pieces = _pieces(words)
+        if len(pieces) > 1 and not all(self._stands_alone(p) for _, p in pieces[1:]):
+            return [(0, words)]
+        return pieces
+
+    def _stands_alone(self, words: str) -> bool:
+        bare = re.sub(r"\([^()]*\)", "", words).strip()
+        return bool(re.search(r"\d|max", bare, re.IGNORECASE)) or self.library.find(bare) is not None or self._is_form(bare)
 
     def _unread(self, number: int, start: int, words: str) -> None:
         examples = [f.example for f in FORMS]
@@ -292,16 +333,25 @@ class _Board:
 
     def _works(self, number: int, start: int, words: str) -> list[Work]:
         """Read one line that may hold several lines of work: `10 swings + 8 push-ups`, `6 a, 12 b`."""
-        pieces = _pieces(words)
-        if len(pieces) == 1:
-            work = self.reader.work(number, start, words)
-            return [] if work is None else [work]
+        words = join_sides(words)
         out = []
-        for at, piece in pieces:
+        for at, piece in self._pieces(words):
+            if at and self.draft is not None and self._is_form(piece):
+                self._apply(self.draft, piece)
+                continue
             work = self.reader.work(number, start + at, piece)
             if work is not None:
                 out.append(work)
         return out
+
+    def _apply(self, draft: PartDraft, piece: str) -> None:
+        """Apply a form that stands behind work on the same line: `…, rest 2:00 between sets`, `…, rest as needed`."""
+        rest = REST_LINE.match(piece)
+        if rest:
+            draft.rest_between_s = seconds(rest["t"]) if rest["t"] else None
+            return
+        for form, match in _fit(piece) or []:
+            form.act(draft, match)
 
     def _add(self, item: Work | Rest, label: str | None = None) -> None:
         draft = self.draft
@@ -366,7 +416,9 @@ class _Board:
 
 def _fit(words: str) -> list[tuple[Form, re.Match[str]]] | None:
     """Cut a line at its commas and fit each stretch with a form, the longest stretch first; None where one is left over."""
-    pieces = [p for p in re.split(r"\s*[,;](?!\d)\s*", words.strip().rstrip(":")) if p]
+    # "4 rounds for time TC 18'" has its comma left out.
+    words = re.sub(r"(?<=[^\s,;])\s+(?=(?:time\s+cap|cap|tc)\b)", ", ", words.strip().rstrip(":"), flags=re.IGNORECASE)
+    pieces = [p for p in re.split(r"\s*[,;](?!\d)\s*", words) if p]
     out: list[tuple[Form, re.Match[str]]] = []
     index = 0
     while index < len(pieces):
@@ -385,13 +437,25 @@ def _fit(words: str) -> list[tuple[Form, re.Match[str]]] | None:
 def _pieces(words: str) -> list[tuple[int, str]]:
     """Cut at " + " and at commas before a number that begins a new line of work (not "6 each arm")."""
     cuts = [0]
-    for match in re.finditer(r"\s\+\s+|[,;]\s+(?=\d+(?::\d\d)?\s*(?:m|cal|s)?\s+[A-Za-z])", words):
+    for match in re.finditer(
+        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b))", words
+    ):
         rest = words[match.end() :]
         if re.match(r"\d+\s*(?:s|sec|m|reps)?\s*(?:each|ea|per|a|every)\b|:?\d\S*\s+of\s+10", rest, re.IGNORECASE):
             continue
         cuts.append(match.end())
     ends = [*cuts[1:], len(words)]
     return [(a, re.sub(r"(?:\s\+\s*|[,;]\s*)$", "", words[a:b])) for a, b in zip(cuts, ends, strict=True)]
+
+
+def join_sides(words: str) -> str:
+    """Put `6 snatches R, 6 L` together to `6/6 snatches`, as long as before so that columns stay right."""
+
+    def both(match: re.Match[str]) -> str:
+        made = f"{match[1]}/{match[1]} {match[2]}"
+        return made.ljust(len(match[0])) if len(made) <= len(match[0]) else match[0]
+
+    return re.sub(r"\b(\d+)\s+([^,\d]+?)\s+(?:r|right|l|left)\s*[,+]\s*\1\s+(?:r|right|l|left)\b", both, words, flags=re.IGNORECASE)
 
 
 def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place, reader: LineReader) -> Part | None:
@@ -432,7 +496,7 @@ def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place,
         goal=goal,
         sets=draft.sets,
         interrupts=interrupts,
-        score=draft.score or _usual_score(goal, draft),
+        score=draft.score or ("rounds and repetitions" if draft.carries_on else _usual_score(goal, draft)),
         carries_on=draft.carries_on,
         team=draft.team,
         target=draft.target,
@@ -491,11 +555,11 @@ def _stations(draft: PartDraft) -> tuple[Station, ...]:
 
 
 def _windows(draft: PartDraft, goal: str, stations: int, place: Place, reader: LineReader) -> Windows | None:
+    if goal == "heaviest":
+        return Windows(count=1, work_s=draft.window_s or draft.cap_s)
     if goal in {"time", "quality"} or (draft.sets and draft.window_s is None):
         return Windows(count=1, work_s=draft.cap_s)
     if draft.window_s is None:
-        if goal == "heaviest":
-            return Windows(count=1, work_s=draft.cap_s)
         reader.error("time-missing", "this needs a time", "AMRAP 12:00", place)
         return None
     if goal == "most" and "intervals" not in draft.said:

@@ -9,7 +9,6 @@ import click
 from briefing.library.models import Movement, Point
 from briefing.outline.phrases import kit_card
 from briefing.pipeline import open_library
-from briefing.sources.head import nearest
 
 
 @click.command(epilog="Example:  briefing movements goblet   ·   briefing movements --kit dumbbell --avoid shoulder")
@@ -38,8 +37,8 @@ def movements(
             return
     hits = [m for s in library.slugs() if (m := library.get(s)) is not None and _fits(m, words, kit, avoid, pattern)]
     if not hits:
-        near = nearest(name, [m.name.lower() for s in library.slugs() if (m := library.get(s))]) if name else None
-        click.echo(f'no movement fits "{name}"' + (f"; try {near}" if near else ""), err=True)
+        near = library.nearest(name) if name else ()
+        click.echo(f'no movement fits "{name}"' + (f"; try {' · '.join(near)}" if near else ""), err=True)
         raise click.exceptions.Exit(1)
     width = max(len(m.name) for m in hits)
     for m in hits:

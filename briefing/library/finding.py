@@ -51,7 +51,7 @@ class Library:
         """Give the names that are most like this one, the nearest first; names that are far off are left out."""
         self._index()
         words = [*self._spoken]
-        hits = process.extract(name.lower(), words, scorer=fuzz.WRatio, limit=most * 3, score_cutoff=72)
+        hits = process.extract(name.lower(), words, scorer=fuzz.WRatio, limit=most * 3, score_cutoff=70)
         out = dict.fromkeys(self._spoken[hit[0]] for hit in hits)
         return tuple(out)[:most]
 

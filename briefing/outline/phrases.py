@@ -74,7 +74,7 @@ def join_words(words: tuple[str, ...] | list[str], last: str = "and") -> str:
 def a_an(words: str) -> str:
     """Put the article that fits the sound: `a 200-meter run`, `an 80-meter carry`, `an eleven-meter crawl`."""
     head = words.lower()
-    an = re.match(r"(?:[aeio]|u(?!ni|se)|8|11\b|18\b|11[,\-]|18[,\-])", head)
+    an = re.match(r"(?:(?!one\b|one-)[aeio]|u(?!ni|se)|8|11\b|18\b|11[,\-]|18[,\-])", head)
     return f"{'an' if an else 'a'} {words}"
 
 

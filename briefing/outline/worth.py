@@ -35,6 +35,7 @@ WORTH: dict[str, Worth] = {
     "rest": Worth(96),
     "score": Worth(96),
     "plan": Worth(95),
+    "team": Worth(95),
     "option": Worth(92, 2),
     "what": Worth(92),
     "safety": Worth(90, 2),

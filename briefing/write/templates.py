@@ -14,7 +14,7 @@ from briefing.problems import Place, Problem, Stop
 from briefing.units import write_clock
 
 _MARKS = re.compile(r"([\\`*_\[\]<>|~])")
-_LINE_START = re.compile(r"^(\s*)([#+-]|\d+[.)])(?=\s)")
+_LINE_START = re.compile(r"^(\s*\d*)([#+.)-])(?=\s)")
 
 
 def escape_markdown(value: object) -> str:

@@ -1,0 +1,42 @@
+"""What tests share: the built-in library, and briefing a text as if it stood in a coach's folder."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from briefing.library.finding import Library
+from briefing.pipeline import Briefed, brief
+from briefing.settings.models import Length
+from briefing.sources.folders import built_in, demo_folder
+
+DEMOS = ("slack-water", "breakwater", "long-swell")
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    folder = built_in("movements")
+    return Library((folder,), folder)
+
+
+@pytest.fixture(scope="session")
+def demos() -> dict[str, Briefed]:
+    return {name: brief(demo_folder() / f"{name}.md") for name in DEMOS}
+
+
+@pytest.fixture
+def brief_text(tmp_path: Path) -> Callable[..., Briefed]:
+    """Brief a workout file's text; `length` in seconds."""
+
+    def run(text: str, name: str = "test-day.md", length: int | None = None) -> Briefed:
+        path = tmp_path / name
+        path.write_text(text, encoding="utf-8")
+        return brief(path, length=Length(seconds=length) if length else None)
+
+    return run
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--update-golden", action="store_true", help="write the golden files anew")

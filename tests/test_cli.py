@@ -1,0 +1,214 @@
+"""The commands as a coach meets them: what is printed, what is written, the exit status, never a traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from briefing.cli.main import commands
+from briefing.write.documents import DOCUMENTS
+from briefing.write.promised import OutlineJson, ProblemsJson
+
+GOOD = "---\nkit: [1 dumbbell]\n---\n3 rounds for time, cap 12:00\n  10 goblet squats\n  10 push-ups\n"
+
+
+def run(*words: str | Path, cwd: Path | None = None, given: str | None = None) -> subprocess.CompletedProcess[str]:
+    done = subprocess.run(
+        [sys.executable, "-m", "briefing", *map(str, words)],
+        capture_output=True,
+        text=True,
+        cwd=cwd,
+        input=given,
+        check=False,
+        env={**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)},
+        timeout=120,
+    )
+    assert "Traceback" not in done.stdout + done.stderr
+    return done
+
+
+def test_start_then_build_the_demo(tmp_path: Path) -> None:
+    folder = tmp_path / "videos"
+    assert run("start", folder).returncode == 0
+    done = run("build", folder)
+    assert done.returncode == 0, done.stderr
+    for name in ("slack-water", "breakwater", "long-swell"):
+        for document in DOCUMENTS:
+            for form in document.forms:
+                path = folder / "built" / name / f"{document.key}.{form}"
+                assert path.stat().st_size > 500, path
+    again = run("build", folder)
+    assert again.stdout.count(" 0 of ") == 3
+    mine = folder / "series.md"
+    mine.write_text("---\ntitle: Mine\n---\n", encoding="utf-8")
+    kept = run("start", folder)
+    assert "kept" in kept.stdout
+    assert mine.read_text(encoding="utf-8") == "---\ntitle: Mine\n---\n"
+
+
+def test_an_edited_document_is_kept_and_said(tmp_path: Path) -> None:
+    (tmp_path / "day.md").write_text(GOOD, encoding="utf-8")
+    run("build", tmp_path, "--only", "script")
+    script = tmp_path / "built" / "day" / "script.md"
+    script.write_text("mine", encoding="utf-8")
+    (tmp_path / "day.md").write_text(GOOD.replace("10 push-ups", "12 push-ups"), encoding="utf-8")
+    done = run("build", tmp_path, "--only", "script")
+    assert script.read_text(encoding="utf-8") == "mine"
+    assert (script.parent / "script.new.md").is_file()
+    assert "you edited" in done.stderr
+    assert done.returncode == 0
+
+
+def test_one_bad_workout_does_not_stop_the_others(tmp_path: Path) -> None:
+    (tmp_path / "good.md").write_text(GOOD, encoding="utf-8")
+    (tmp_path / "bad.md").write_text("For time\n  20 goblet sqaut\n", encoding="utf-8")
+    done = run("build", tmp_path, "--only", "filming")
+    assert done.returncode == 1
+    assert (tmp_path / "built" / "good" / "filming.md").is_file()
+    assert not (tmp_path / "built" / "bad").exists()
+    assert 'bad.md:2:6: error: no movement is called "goblet sqaut" [unknown-movement]' in done.stderr
+    assert "try: goblet squat" in done.stderr
+
+
+def test_outline_json_is_the_promised_shape(tmp_path: Path) -> None:
+    path = tmp_path / "day.md"
+    path.write_text(
+        "---\ntitle: Day\nlength: 9:00\n---\n5 rounds for time, cap 22:00\n  20 goblet step-ups, alternating\n    or 20 step-ups (shoulder)\n"
+        "  10 swings @ 24/16 kg\nEvery 3:00 from 3:00: 12 mountain climbers\n",
+        encoding="utf-8",
+    )
+    done = run("outline", path, "--json")
+    assert done.returncode == 0, done.stderr
+    found = json.loads(done.stdout)
+    jsonschema.validate(found, OutlineJson.model_json_schema(mode="serialization"))
+    assert found["version"] == 1
+    assert found["target_s"] == 540
+    assert found["planned_s"] <= 540
+    part = found["workout"]["parts"][0]
+    assert (part["scheme"], part["cap_s"], part["rounds"]) == ("for-time", 1320, 5)
+    first = part["work"][0]
+    assert (first["movement"], first["quantity"], first["unit"], first["per_side"]) == ("goblet-step-up", 20, "reps", 10)
+    assert first["options"] == [{"movement": "step-up", "quantity": 20, "unit": "reps", "per_side": 10, "reasons": ["shoulder"]}]
+    assert [(x["group"], x["kg"]) for x in part["work"][1]["loads"]] == [("heavier", 24.0), ("lighter", 16.0)]
+    assert part["interrupts"][0]["every_s"] == 180
+    assert part["interrupts"][0]["from_s"] == 180
+    assert found["workout"]["totals"][0] == {"movement": "goblet-step-up", "quantity": 100, "unit": "reps", "per_side": 50}
+    assert set(found["workout"]["interrupt_totals"]) == {"brisk", "steady", "easy"}
+    assert round(sum(x["seconds"] for s in found["segments"] for x in s["lines"]), 1) == found["planned_s"]
+    line = found["segments"][0]["lines"][0]
+    assert set(line) == {"id", "kind", "movement", "must", "text", "card", "seconds", "source"}
+    assert {"why"} <= set(found["left_out"][0]) if found["left_out"] else True
+
+
+def test_json_with_errors_is_problems_alone(tmp_path: Path) -> None:
+    path = tmp_path / "day.md"
+    path.write_text("For time\n  20 goblet sqaut\n", encoding="utf-8")
+    for command in ("outline", "check"):
+        done = run(command, path, "--json")
+        assert done.returncode == 1
+        found = json.loads(done.stdout)
+        jsonschema.validate(found, ProblemsJson.model_json_schema(mode="serialization"))
+        assert [p["code"] for p in found["problems"]] == ["unknown-movement"]
+
+
+BAD: dict[str, tuple[bytes, str]] = {
+    "unknown movement": (b"For time\n  20 goblet sqaut\n", "unknown-movement"),
+    "unknown unit": (b"For time\n  200 mtrs run\n", "unknown-unit"),
+    "zero": (b"For time\n  0 burpees\n", "number-zero"),
+    "negative": (b"For time\n  -5 burpees\n", "number-negative"),
+    "absurd": (b"For time\n  1000000 burpees\n", "number-absurd"),
+    "missing number": (b"For time\n  burpees\n", "amount-missing"),
+    "cap": (b"For time, cap soon\n  20 burpees\n", "time-unreadable"),
+    "length": (b"---\nlength: soon\n---\nFor time\n  20 burpees\n", "setting"),
+    "broken yaml": (b"---\ntitle: [a\n---\nFor time\n  20 burpees\n", "head-unreadable"),
+    "open head": (b"---\ntitle: a\nFor time\n  20 burpees\n", "head-not-closed"),
+    "unknown key": (b"---\ntitel: a\n---\nFor time\n  20 burpees\n", "unknown-key"),
+    "empty": (b"", "file-empty"),
+    "not utf-8": (b"For time\n  20 burp\xe9es\n", "file-not-utf8"),
+    "control": (b"For time\n  20 bur\x00pees\n", "control-character"),
+    "50 MB": (b"x" * 50_000_000, "file-too-large"),
+    "kit": (b"---\nkit: [1 dumbell]\n---\nFor time\n  20 burpees\n", "kit-word"),
+    "plan": (b"For time, any order; plan 7 rounds\n  120 air squats\n", "plan-uneven"),
+    "odd sides": (b"For time\n  13 alternating lunges\n", "sides-odd"),
+    "interrupt": (b"For time, cap 20:00\n  100 air squats\nEvery 0:30 from 0:00: 20 burpees\n", "interrupt-too-long"),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_bad_input_has_its_own_message_and_nothing_is_written(name: str, tmp_path: Path) -> None:
+    content, code = BAD[name]
+    path = tmp_path / "day.md"
+    path.write_bytes(content)
+    done = run("build", path)
+    assert done.returncode == 1, done.stdout + done.stderr
+    assert f"[{code}]" in done.stderr
+    assert done.stderr.count(" error: ") == 1, done.stderr
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["day.md"]
+
+
+def test_a_folder_or_nothing_where_a_file_should_be(tmp_path: Path) -> None:
+    assert run("outline", tmp_path).returncode == 1
+    assert "is a folder" in run("outline", tmp_path).stderr
+    done = run("outline", tmp_path / "nowhere.md")
+    assert done.returncode == 1
+    assert "there is no file" in done.stderr
+    assert run("build", tmp_path).returncode == 1
+
+
+@pytest.mark.skipif(os.name == "nt" or not hasattr(os, "geteuid"), reason="needs a POSIX system")
+def test_two_movements_of_one_name_and_one_without_points(tmp_path: Path) -> None:
+    (tmp_path / "movements").mkdir()
+    words = "---\nname: Tide squat\n---\n\nYou sit.\n\n## Technique points\n- **Sit down low** — Sit down.\n"
+    (tmp_path / "movements" / "tide-squat.md").write_text(words, encoding="utf-8")
+    (tmp_path / "movements" / "other.md").write_text(words, encoding="utf-8")
+    done = run("check", tmp_path / "movements")
+    assert done.returncode == 1
+    assert "[name-twice]" in done.stderr
+    (tmp_path / "movements" / "other.md").write_text("---\nname: Other\n---\nYou sit.\n", encoding="utf-8")
+    done = run("check", tmp_path / "movements" / "other.md")
+    assert done.returncode == 1
+    assert "[no-points]" in done.stderr
+
+
+def test_wrong_use_is_2(tmp_path: Path) -> None:
+    for words in (["nonsense"], ["outline"], ["build", tmp_path, "--only", "poem"], ["outline", tmp_path / "a.md", "--length", "soon"]):
+        done = run(*words)
+        assert done.returncode == 2, words
+        assert done.stderr
+
+
+def test_a_place_where_nothing_can_be_written_is_3(tmp_path: Path) -> None:
+    (tmp_path / "day.md").write_text(GOOD, encoding="utf-8")
+    (tmp_path / "built").write_text("a file in the way", encoding="utf-8")
+    done = run("build", tmp_path / "day.md")
+    assert done.returncode == 3
+    assert done.stderr.count("\n") == 1
+
+
+def test_say_and_movements() -> None:
+    done = run("say", "50/35 lb, 3x10")
+    assert done.stdout.startswith("fifty, thirty-five pounds, three by ten")
+    done = run("say", "-", "--json", given="Rest 1:30.\nRun 400 m.\n")
+    rows = [json.loads(x) for x in done.stdout.splitlines()]
+    assert [r["spoken"] for r in rows] == ["Rest one minute thirty.", "Run four hundred meters."]
+    assert set(rows[0]) == {"written", "spoken", "seconds", "low_s", "high_s"}
+    done = run("movements", "goblet", "squat")
+    assert "Sit between your heels" in done.stdout
+    done = run("movements", "--kit", "dumbbell", "--avoid", "shoulder", "--pattern", "squat")
+    assert "Goblet squat" in done.stdout
+    done = run("movements", "gobblet")
+    assert done.returncode == 1
+    assert "try" in done.stderr
+
+
+def test_every_command_has_help_with_an_example() -> None:
+    for name in commands.commands:
+        done = run(name, "--help")
+        assert done.returncode == 0
+        assert "Example:" in done.stdout, name

@@ -1,0 +1,224 @@
+"""Movements: reading one, inheriting, finding by name; the built-in library passes every check."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from briefing.check.movement import MOVEMENT_CHECKS, check_movement
+from briefing.library.finding import Library
+from briefing.library.models import Movement
+from briefing.library.names import name_key, plural_of, slug_of
+from briefing.library.reading import read_draft, resolve
+from briefing.problems import Problem
+from briefing.sources.folders import built_in
+from briefing.sources.text import Text
+
+SMALL = """---
+name: Tide squat
+kit: [1 dumbbell]
+works_hard_on: [knee]
+---
+
+You sit down and stand up.
+
+## Technique points
+- **Weight close** — Hold it high.
+- **Sit down** -- Sit between your heels.
+- **Stand tall** - Finish tall.
+
+## Regressions
+- **To a chair** (knee, new to it; half the count) — Sit down to a chair.
+
+## Safety
+- **Clear floor** — Clear the floor.
+
+## Common faults
+- **Heels lift** — you feel your toes -> Sit back first.
+"""
+
+
+def make(folder: Path, **files: str) -> Library:
+    (folder / "movements").mkdir(exist_ok=True)
+    for name, words in files.items():
+        (folder / "movements" / f"{name.replace('_', '-')}.md").write_text(words, encoding="utf-8")
+    return Library((folder / "movements", built_in("movements")), built_in("movements"), folder)
+
+
+def codes(problems: tuple[Problem, ...] | list[Problem]) -> list[str]:
+    return [p.code for p in problems]
+
+
+def test_the_smallest_movement_is_enough(tmp_path: Path) -> None:
+    library = make(tmp_path, tide_squat=SMALL)
+    movement = library.get("tide-squat")
+    assert library.problems("tide-squat") == ()
+    assert movement is not None
+    assert [p.card for p in movement.points] == ["Weight close", "Sit down", "Stand tall"]
+    assert movement.easier[0].reasons == ("knee", "new to it")
+    assert movement.easier[0].count == "half the count"
+    assert movement.faults[0].notice == "you feel your toes"
+    assert movement.plural == "tide squats"
+    assert movement.from_coach
+    assert movement.points[1].place.line == 11
+
+
+def test_the_coachs_own_comes_first(tmp_path: Path) -> None:
+    own = SMALL.replace("Tide squat", "Push-up")
+    library = make(tmp_path, push_up=own)
+    movement = library.get("push-up")
+    assert movement is not None
+    assert movement.points[0].card == "Weight close"
+
+
+def test_inheriting(tmp_path: Path) -> None:
+    child = """---
+name: High tide squat
+builds_on: tide-squat
+leave_out: [Stand tall]
+---
+## Technique points
+- **weight close** — Hold it higher still.
+- **Breathe out** — Breathe out on the way up.
+"""
+    library = make(tmp_path, tide_squat=SMALL, high_tide_squat=child)
+    movement = library.get("high-tide-squat")
+    assert library.problems("high-tide-squat") == ()
+    assert movement is not None
+    assert [p.say for p in movement.points] == ["Hold it higher still.", "Sit between your heels.", "Breathe out on the way up."]
+    assert movement.kit[0].names == ("dumbbell",)
+    assert movement.name == "High tide squat"
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        (("name: Tide squat\n", ""), "name-missing"),
+        (("name:", "nmae:"), "unknown-key"),
+        (("[1 dumbbell]", "[1 dumbell]"), "kit-word"),
+        (("[knee]", "[kneee]"), "not-one-of"),
+        (("## Technique points", "## Tecnique points"), "unknown-heading"),
+        (("- **Weight close** — Hold it high.", "- Hold it high."), "item-shape"),
+        (("- **Weight close** — Hold it high.", "- **Weight close**"), "item-shape"),
+        (("you feel your toes -> Sit back first.", "you feel your toes."), "fault-arrow"),
+        (("(knee, new to it;", "(kne, new to it;"), "reason"),
+        (("- **Sit down** --", "- **Weight close** --"), "card-twice"),
+        (("works_hard_on", "builds_on: nothing-here\nworks_hard_on"), "builds-on-unknown"),
+        (("works_hard_on", "builds_on: tide-squat\nworks_hard_on"), "builds-on-circle"),
+        (("works_hard_on", "leave_out: [Nothing here]\nworks_hard_on"), "leave-out-unknown"),
+        (("works_hard_on", "seconds_per_rep: {brisk: 3, steady: 2, easy: 1}\nworks_hard_on"), "rates-order"),
+        (("works_hard_on", "seconds_per_rep: {brisk: fast, steady: 2, easy: 3}\nworks_hard_on"), "number"),
+        (("works_hard_on", "seconds_per_rep: 2\nworks_hard_on"), "rates-shape"),
+        (("works_hard_on", "space: big\nworks_hard_on"), "space-shape"),
+    ],
+)
+def test_one_mistake_is_one_problem(tmp_path: Path, change: tuple[str, str], code: str) -> None:
+    assert change[0] in SMALL
+    library = make(tmp_path, tide_squat=SMALL.replace(*change))
+    assert codes(library.problems("tide-squat")) == [code]
+
+
+def test_no_technique_points_is_an_error(tmp_path: Path) -> None:
+    words = SMALL.split("## Technique points")[0]
+    library = make(tmp_path, tide_squat=words)
+    assert codes(library.problems("tide-squat")) == ["no-points"]
+    assert library.get("tide-squat") is None
+
+
+def test_two_movements_of_one_name(tmp_path: Path) -> None:
+    library = make(tmp_path, tide_squat=SMALL, other=SMALL)
+    assert "name-twice" in codes(library.name_clashes())
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        (("- **Stand tall** - Finish tall.\n", ""), "few-points"),
+        (("Hold it high.", "Hold it " + "very " * 25 + "high."), "line-long"),
+        (("**Weight close**", "**Weight**"), "card-words"),
+        (("Hold it high.", "Hold the 24 kg high."), "not-reusable"),
+        (("Hold it high.", "Hold it high for five rounds."), "not-reusable"),
+        (("Hold it high.", "Don't let it drop."), "say-what-to-do"),
+        (("(knee, new to it;", "(new to it;"), "area-unanswered"),
+        (("(knee, new to it;", "(knee; [to a chair](no-such-file.md);"), "link-unknown"),
+        (("(knee, new to it;", "(knee, pregnant or after birth;"), "ask-first"),
+    ],
+)
+def test_each_check_of_a_movement_can_fail(tmp_path: Path, change: tuple[str, str], code: str) -> None:
+    assert change[0] in SMALL
+    words = SMALL.replace(*change)
+    if code == "link-unknown":
+        words = words.replace("- **To a chair** (knee; [to a chair](no-such-file.md);", "- **To a chair** (knee; [to a chair](no-such-file.md);")
+    library = make(tmp_path, tide_squat=words)
+    movement = library.get("tide-squat")
+    assert library.problems("tide-squat") == ()
+    assert movement is not None
+    assert codes(check_movement(movement, library)) == [code]
+    assert any(code in {c.code, *_SAME_CHECK.get(c.code, ())} for c in MOVEMENT_CHECKS)
+
+
+_SAME_CHECK = {"line-long": ("card-words",)}
+
+
+def test_the_small_movement_passes_all_checks(tmp_path: Path) -> None:
+    library = make(tmp_path, tide_squat=SMALL)
+    movement = library.get("tide-squat")
+    assert movement is not None
+    assert check_movement(movement, library) == []
+
+
+def test_the_library_has_no_problem(library: Library) -> None:
+    problems = [p for s in library.slugs() for p in library.problems(s)]
+    problems += list(library.name_clashes())
+    problems += [p for s in library.slugs() if (m := library.get(s)) for p in check_movement(m, library)]
+    assert [f"{p.place.file if p.place else ''}: {p.message}" for p in problems] == []
+
+
+def test_the_library_is_found_by_any_spelling(library: Library) -> None:
+    for written, slug in (
+        ("goblet squats", "goblet-squat"),
+        ("Gob Sq", "goblet-squat"),
+        ("PUSH UPS", "push-up"),
+        ("pushups", "push-up"),
+        ("marching in place", "march-in-place"),
+        ("DB push press", "dumbbell-push-press"),
+        ("mountain climbers", "mountain-climber"),
+        ("KB swings", "kettlebell-swing"),
+    ):
+        assert library.find(written) == slug, written
+    assert library.find("underwater basket press") is None
+
+
+def test_a_slip_of_the_hand_has_the_right_name_near(library: Library) -> None:
+    assert library.nearest("goblet sqaut")[0] == "goblet squat"
+    assert "push-up" in library.nearest("psuh-up")
+
+
+def test_every_other_name_leads_home(library: Library) -> None:
+    for slug in library.slugs():
+        movement = library.get(slug)
+        assert movement is not None, slug
+        for name in (*movement.names, movement.plural):
+            assert library.find(name) == slug, f"{name} leads to {library.find(name)}, not to {slug}"
+
+
+def test_names() -> None:
+    assert [plural_of(w) for w in ("squat", "push press", "lunge", "carry", "box")] == ["squats", "push presses", "lunges", "carries", "boxes"]
+    assert slug_of("Dumbbell push press") == "dumbbell-push-press"
+    assert name_key("SA row") == name_key("one-arm rows") == name_key("single arm row")
+
+
+@given(st.text(max_size=400))
+@settings(max_examples=200, deadline=None)
+def test_any_text_at_all_is_no_exception(words: str) -> None:
+    text = Text.of(words, "x.md")
+    found = read_draft(text, "x")
+    assert found.value is not None
+    made = resolve(found.value, None, from_coach=True)
+    assert made.value is None or isinstance(made.value, Movement)
+    for problem in (*found.problems, *made.problems):
+        if problem.place is not None and problem.place.file == "x.md":
+            assert problem.place.line <= len(text.lines) + 1

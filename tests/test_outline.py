@@ -1,0 +1,204 @@
+"""The briefing: its order, what is always said, that seconds add up, and that it sounds like talk."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import pytest
+
+from briefing.outline.models import Outline
+from briefing.outline.outline import steer
+from briefing.outline.worth import WORTH
+from briefing.pipeline import Briefed, brief
+from briefing.settings.models import Length
+from briefing.sources.folders import demo_folder
+from tests.conftest import DEMOS
+
+ORDER = ["promise", "stop", "workout", "feel", "movement", "change", "versions", "score", "again", "go"]
+
+BOARDS = {
+    "every": "Every 2:00 for 7 rounds\n  10 swings @ 24/16 kg\n  5 burpees\n",
+    "intervals": "0:40 on / 0:20 off, 4 rounds\n  air squats\n  push-ups\n",
+    "numbers": "21-15-9\n  goblet squats\n  push-ups\n",
+    "open ladder": "2-4-6-…, 8 min\n  push-ups\n  air squats\n",
+    "sets": "5 sets of 5 goblet squats @ 24 kg\nrest 2:00 between sets\n",
+    "quality": "3 rounds not for time\n  8 push-ups\n  0:30 plank\n",
+    "stations": "EMOM 12\n1. 12 swings\n2. 0:40 plank\n3. off\n",
+    "max": "Max reps in 2:00\n  push-ups\n",
+    "carry": "300 m farmer carry\nEvery put down: 10 air squats\n",
+    "parts": "Part A\n3 rounds for time\n  10 burpees\nrest 3:00 between parts\nPart B\nAMRAP 8:00\n  10 push-ups\n",
+    "buy-in": "For time, cap 20:00\n  400 m run\n3 rounds of\n  10 air squats\nfinish: 400 m run\n",
+    "calories": "4 rounds for time\n  15 cal row\n  12 box jumps\n",
+    "heavy": "Build to a heavy 3 in 15:00\n  3 front squats\n",
+}
+
+
+@pytest.fixture(scope="module")
+def outlines(demos: dict[str, Briefed]) -> list[Outline]:
+    return [b.outline for b in demos.values()]
+
+
+def invariants(outline: Outline) -> None:
+    assert sum(line.tenths for line in outline.lines) == outline.tenths
+    assert sum(s.tenths for s in outline.segments) == outline.tenths
+    start = 0
+    for segment in outline.segments:
+        assert segment.start_tenths == start
+        assert segment.low_tenths <= segment.tenths <= segment.high_tenths
+        start += segment.tenths
+    kinds = [ORDER.index(s.kind) for s in outline.segments]
+    assert kinds == sorted(kinds)
+    ids = [line.id for line in outline.lines] + [x.line.id for x in outline.left_out]
+    assert len(set(ids)) == len(ids)
+    said = {line.id for line in outline.lines}
+    for line in outline.lines:
+        assert line.needs is None or line.needs in said, f"{line.id} hangs in the air"
+        assert line.text.strip() == line.text
+        assert line.text[0].isupper() or line.text[0].isdigit(), line.text
+        assert line.text.endswith((".", "!", "?")), line.text
+        assert line.talk_tenths > 0
+        assert line.source
+        assert line.kind in WORTH
+    assert not any(x.line.must for x in outline.left_out)
+
+
+def test_the_demos_hold_all_invariants(outlines: list[Outline]) -> None:
+    for outline in outlines:
+        invariants(outline)
+        assert outline.length is not None
+        assert outline.tenths <= outline.length.seconds * 10
+        assert not [p for p in outline.problems if p.level != "note"]
+
+
+@pytest.mark.parametrize("board", BOARDS.values(), ids=list(BOARDS))
+def test_every_kind_of_workout_can_be_briefed(board: str, brief_text: Callable[..., Briefed]) -> None:
+    outline = brief_text(board).outline
+    invariants(outline)
+    text = " ".join(line.text for line in outline.lines)
+    no_forms(text)
+
+
+def no_forms(text: str) -> None:
+    """No sentence sounds like a form being filled in."""
+    assert not re.search(r"\b(?:your|the) (?:left|right)\b", text), "they turn round on camera"
+    assert not re.search(r"\{|\}|None|\bnull\b", text)
+    assert not re.search(r"\b1 (?:rounds|reps|minutes)\b|\bone (?:rounds|reps|minutes|burpees)\b", text)
+    assert not re.search(r"\ba (?:8|11\b|18\b|(?!one\b|one-)[aeio])", text)
+    assert not re.search(r"\ban (?!8|11|18|[aeiouh])", text)
+    assert not re.search(r"  |\.\.|,,| ,| \.|;\.", text)
+
+
+def test_the_demos_sound_like_talk(outlines: list[Outline]) -> None:
+    for outline in outlines:
+        no_forms(" ".join(line.text for line in outline.lines))
+
+
+def test_slack_water_says_what_stands_on_the_board(demos: dict[str, Briefed]) -> None:
+    outline = demos["slack-water"].outline
+    workout = next(s for s in outline.segments if s.kind == "workout")
+    said = " ".join(line.text for line in workout.lines)
+    assert said == (
+        "Slack Water is five rounds, and every round is three jobs. Twenty goblet step-ups, alternating legs, so ten each leg. "
+        "Twelve dumbbell push presses, six each arm. Then a 200-meter run. No room to run? One minute of marching in place, knees high. "
+        "Between rounds you rest one minute, and the clock keeps running. By the end that is 100 goblet step-ups, 60 dumbbell push "
+        "presses and a kilometer of running. The cap is 22 minutes: when the clock gets there, you are done, wherever you are. "
+        "Write down your time, or the rounds and repetitions you have when the cap comes."
+    )
+
+
+def test_what_is_always_said(demos: dict[str, Briefed]) -> None:
+    for name in DEMOS:
+        briefed = brief(demo_folder() / f"{name}.md", length=Length(seconds=1 + demos[name].outline.shortest_tenths // 10))
+        outline = briefed.outline
+        kinds = {line.kind for line in outline.lines}
+        assert {"stop", "shape", "work", "score", "what", "point", "easier", "safety", "kit"} <= kinds
+        taught = {s.movement for s in outline.segments if s.movement}
+        for movement in taught:
+            mine = [line.kind for line in outline.lines if line.movement == movement]
+            assert {"what", "point", "easier", "safety"} <= set(mine), movement
+        if name == "breakwater":
+            assert any("It first comes at three minutes." in line.text for line in outline.lines)
+
+
+def test_a_longer_promise_never_has_less_worth(demos: dict[str, Briefed]) -> None:
+    worth = []
+    for minutes in (5, 6, 7, 8, 9, 12):
+        outline = brief(demo_folder() / "breakwater.md", length=Length(seconds=60 * minutes)).outline
+        assert outline.tenths <= 600 * minutes
+        worth.append(sum(line.worth for line in outline.lines))
+    assert worth == sorted(worth)
+    del demos
+
+
+def test_the_first_ninety_seconds_stand_alone(demos: dict[str, Briefed]) -> None:
+    """What the video gives, when to stop, the workout and how it feels come first; they fit about 90 seconds."""
+    for briefed in demos.values():
+        first = next(s for s in briefed.outline.segments if s.kind == "movement")
+        assert first.start_tenths <= 1050
+    assert min(b.outline.segments[4].start_tenths for b in demos.values()) <= 900
+
+
+def test_interrupts_say_when_they_first_come(brief_text: Callable[..., Briefed]) -> None:
+    board = "For time, cap 20:00\n  100 air squats\nEvery 4:00 from 0:00: 5 burpees\n"
+    text = " ".join(line.text for line in brief_text(board).outline.lines)
+    assert "It first comes right at the start." in text
+
+
+def test_too_much_that_must_be_said_is_an_error_with_its_price(brief_text: Callable[..., Briefed]) -> None:
+    from briefing.problems import Stop  # noqa: PLC0415
+
+    with pytest.raises(Stop) as stop:
+        brief_text("---\nlength: 1:00\n---\n5 rounds for time, cap 22:00\n  20 goblet squats\n  10 burpees\n  200 m run\n")
+    (problem,) = [p for p in stop.value.problems if p.level == "error"]
+    assert problem.code == "must-say-too-long"
+    assert "more than the promised 1:00" in problem.message
+    assert problem.suggestion is not None
+    assert problem.place is not None
+    assert problem.place.line == 2
+    # Following the suggestion removes the problem.
+    longer = re.search(r"length: (\d+:\d\d)", problem.suggestion)
+    assert longer is not None
+    assert brief_text(f"---\nlength: {longer[1]}\n---\n5 rounds for time, cap 22:00\n  20 goblet squats\n  10 burpees\n  200 m run\n").outline.tenths > 0
+
+
+HEAD = "---\nlength: 4:00\n{}\n---\n3 rounds for time\n  20 goblet squats\n  10 burpees\n"
+
+
+def test_say_and_skip(brief_text: Callable[..., Briefed]) -> None:
+    plain = brief_text(HEAD.format("feel: calm")).outline
+    out = {x.line.card: x.line for x in plain.left_out if x.line.movement == "goblet-squat"}
+    card = next(iter(out))
+    steered = brief_text(HEAD.format(f"say: [goblet squat / {card.lower()}]")).outline
+    assert any(line.card == card and line.must for line in steered.lines)
+    kept = next(line for line in plain.lines if not line.must and line.movement == "goblet-squat" and line.kind == "point")
+    skipped = brief_text(HEAD.format(f"skip: [goblet squat / {kept.card}]")).outline
+    assert all(line.card != kept.card for line in skipped.lines if line.movement == "goblet-squat")
+    assert any(x.line.card == kept.card and x.why == "skipped by you" for x in skipped.left_out)
+
+
+@pytest.mark.parametrize(
+    ("entry", "code"),
+    [
+        ("say: [goblet squat / nothing like it at all]", "line-unknown"),
+        ("skip: [goblet squat / clear floor]", "skip-must"),
+        ("say: [goblet squat / chest open]\nskip: [goblet squat / chest open]", "say-and-skip"),
+    ],
+)
+def test_steering_that_fits_nothing_is_a_problem(entry: str, code: str, brief_text: Callable[..., Briefed]) -> None:
+    from briefing.problems import Stop  # noqa: PLC0415
+
+    with pytest.raises(Stop) as stop:
+        brief_text(HEAD.format(entry))
+    assert [p.code for p in stop.value.problems if p.level == "error"] == [code]
+
+
+def test_steering_without_wishes_changes_nothing(demos: dict[str, Briefed]) -> None:
+    outline = demos["long-swell"].outline
+    segments, out, problems = steer(outline.segments, outline.settings)
+    assert (segments, out, problems) == (outline.segments, (), [])
+
+
+def test_the_same_input_gives_the_same_outline(demos: dict[str, Briefed]) -> None:
+    for name in DEMOS:
+        assert brief(demo_folder() / f"{name}.md").outline == demos[name].outline

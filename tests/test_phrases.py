@@ -1,0 +1,131 @@
+"""Words: articles, plurals, halves, times, reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from briefing.library.models import REASONS
+from briefing.outline import phrases as p
+from briefing.outline.wording import Voice, read_wording, tidy
+from briefing.pipeline import Briefed
+from briefing.sources.folders import built_in
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("200-meter run", "a 200-meter run"),
+        ("80-meter carry", "an 80-meter carry"),
+        ("800-meter run", "an 800-meter run"),
+        ("eleven-meter crawl", "an eleven-meter crawl"),
+        ("eighteen-meter crawl", "an eighteen-meter crawl"),
+        ("100-meter run", "a 100-meter run"),
+        ("one-kilometer run", "a one-kilometer run"),
+        ("air squat", "an air squat"),
+        ("unilateral row", "a unilateral row"),
+    ],
+)
+def test_a_and_an(words: str, said: str) -> None:
+    assert p.a_an(words) == said
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said"),
+    [
+        (60, "one minute"),
+        (1320, "22 minutes"),
+        (40, "40 seconds"),
+        (90, "one minute thirty"),
+        (720, "twelve minutes"),
+        (1, "one second"),
+        (3900, "one hour five minutes"),
+        (0, "zero"),
+    ],
+)
+def test_times(seconds: int, said: str) -> None:
+    assert p.time_words(seconds) == said
+
+
+def test_distances_and_counts() -> None:
+    assert [p.metres_words(m) for m in (1, 200, 1000, 1500, 2000)] == [
+        "one meter",
+        "200 meters",
+        "a kilometer",
+        "1.5 kilometers",
+        "two kilometers",
+    ]
+    assert p.rounds_words(1) == "one round"
+    assert p.times_words(2) == "twice"
+    assert p.count_words(1200) == "1,200"
+    assert p.count_words(20) == "twenty"
+
+
+def test_a_sentence_begins_with_a_word() -> None:
+    assert p.sentence("120 goblet squats") == "One hundred twenty goblet squats"
+    assert p.sentence("ten push-ups") == "Ten push-ups"
+    assert p.sentence("1:00 of plank") == "1:00 of plank"
+
+
+def test_joining() -> None:
+    assert p.join_words(["a"]) == "a"
+    assert p.join_words(["a", "b"]) == "a and b"
+    assert p.join_words(["a", "b", "c"]) == "a, b and c"
+    assert p.join_words(["a, x", "b"]) == "a, x, and b"
+
+
+def test_every_reason_can_be_said() -> None:
+    for reason in REASONS:
+        said = p.why_words((reason,))
+        assert said.startswith("If "), reason
+        assert said.endswith(",")
+
+
+def test_reasons_that_share_a_verb() -> None:
+    assert p.why_words(("knee", "ankle")) == "If your knees or ankles complain,"
+    assert p.why_words(("low back",)) == "If your low back complains,"
+    assert p.why_words(("shoulder", "new to it")) == "If your shoulders complain or this is new to you,"
+    assert p.why_words(("no kit",), ("no step",)) == "No step?"
+    assert p.why_words(()) == "Or:"
+
+
+def test_one_of_a_thing_is_singular(brief_text: Callable[..., Briefed]) -> None:
+    outline = brief_text("For time\n1 burpee\n1 round\n2 push-ups\n").outline
+    text = " ".join(line.text for line in outline.lines)
+    assert "One burpee." in text
+    assert "1 burpees" not in text
+    assert "one burpees" not in text
+
+
+def test_tidy_mends_joints() -> None:
+    assert tidy("a  b .  c..") == "A b. C."
+
+
+def test_a_coachs_own_phrase_replaces_ours(tmp_path: Path) -> None:
+    own = tmp_path / "templates"
+    own.mkdir()
+    (own / "wording.md").write_text("# Mine\n\n## cap\n- At {time} the gun goes.\n- {time}, then stop.\n", encoding="utf-8")
+    wording, problems = read_wording((own, built_in("templates")), tmp_path)
+    assert problems == ()
+    voice = Voice(wording)
+    assert [voice.say("cap", time="nine minutes") for _ in range(3)] == ["At nine minutes the gun goes.", "Nine minutes, then stop.", "At nine minutes the gun goes."]
+    assert voice.source("cap") == "templates/wording.md / cap"
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("## capp\n- At {time}.\n", "unknown-phrase"),
+        ("## cap\n- At {tiem}.\n", "unknown-brace"),
+        ("## cap\nno bullet\n", "phrase-empty"),
+    ],
+)
+def test_slips_in_the_wording_are_problems(tmp_path: Path, words: str, code: str) -> None:
+    own = tmp_path / "templates"
+    own.mkdir()
+    (own / "wording.md").write_text(words, encoding="utf-8")
+    _, problems = read_wording((own, built_in("templates")), tmp_path)
+    assert [q.code for q in problems] == [code]
+    assert problems[0].place is not None
