@@ -9,18 +9,29 @@ from briefing.units import write_clock
 
 
 def words_of(workout: Workout | None, problems: tuple[Problem, ...]) -> str:
-    out = [f"{p.level} {p.code} {p.place.line}:{p.place.column}" if p.place else f"{p.level} {p.code}" for p in problems]
+    out = [
+        f"{p.level} {p.code} {p.place.line}:{p.place.column}" if p.place else f"{p.level} {p.code}" for p in problems
+    ]
     if workout is not None and not any(p.level == "error" for p in problems):
         for part in workout.parts:
             out += _part(part)
-        totals = ", ".join(f"{t.quantity} {t.unit} {t.movement}" + (f" ({t.per_side:g} a side)" if t.per_side else "") for t in add_up(workout))
+        totals = ", ".join(
+            f"{t.quantity} {t.unit} {t.movement}" + (f" ({t.per_side:g} a side)" if t.per_side else "")
+            for t in add_up(workout)
+        )
         out.append(f"totals: {totals or 'open'}")
     return "\n".join(out)
 
 
 def _part(part: Part) -> list[str]:
     w = part.windows
-    clock = f" {w.count} x {write_clock(w.work_s)}" if w.work_s and w.count > 1 else f" {write_clock(w.work_s)}" if w.work_s else ""
+    clock = (
+        f" {w.count} x {write_clock(w.work_s)}"
+        if w.work_s and w.count > 1
+        else f" {write_clock(w.work_s)}"
+        if w.work_s
+        else ""
+    )
     gap = f" gap {write_clock(w.gap_s)}" if w.gap_s else ""
     rounds = rounds_of(part)
     extra = []
@@ -37,7 +48,7 @@ def _part(part: Part) -> list[str]:
         extra.append("carries on")
     if part.team:
         extra.append(part.team)
-    head = f"{part.name + '. ' if part.name else ''}{part.scheme}{clock}{gap}, rounds {rounds if rounds else 'open'}"
+    head = f"{part.name + '. ' if part.name else ''}{part.scheme}{clock}{gap}, rounds {rounds or 'open'}"
     out = [", ".join([head, *extra]) + f", score {part.score or 'ask'}"]
     out += [f"  {_work(x)}" for x in part.works]
     out += [f"  {_trigger(i)}: {' + '.join(_work(x) for x in i.works)}" for i in part.interrupts]
@@ -68,7 +79,12 @@ def _work(work: Work) -> str:
     for load in work.loads:
         kg = f" {load.kg:g} kg" if load.kg is not None else f" {load.percent:g} %"
         out += f" @{load.group + ' ' if load.group else ''}{str(load.count) + ' x' if load.count > 1 else ''}{kg}"
-    for extra in (work.tempo and f"tempo {work.tempo}", work.effort and f"effort {work.effort}", work.unbroken and "unbroken", work.note):
+    for extra in (
+        work.tempo and f"tempo {work.tempo}",
+        work.effort and f"effort {work.effort}",
+        work.unbroken and "unbroken",
+        work.note,
+    ):
         if extra:
             out += f", {extra}"
     for option in work.options:

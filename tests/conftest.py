@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -40,3 +41,16 @@ def brief_text(tmp_path: Path) -> Callable[..., Briefed]:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="write the golden files anew")
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """CI allows no skip: what is missing there is a mistake, not a circumstance."""
+    skipped = terminalreporter.stats.get("skipped", [])
+    if skipped and os.environ.get("CI"):
+        terminalreporter.write_line(f"{len(skipped)} skipped, and CI allows none", red=True)
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    reporter = session.config.pluginmanager.get_plugin("terminalreporter")
+    if reporter is not None and os.environ.get("CI") and reporter.stats.get("skipped"):
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED

@@ -1,12 +1,12 @@
 """Reads the text cases in `tests/cases/*.md`: a heading, a fenced input, a fenced expectation.
 
-    ## what it shows
-    ```
-    the input
-    ```
-    ```
-    the expectation
-    ```
+## what it shows
+```
+the input
+```
+```
+the expectation
+```
 """
 
 from __future__ import annotations
@@ -16,7 +16,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 CASES = Path(__file__).parent / "cases"
-_CASE = re.compile(r"^## (?P<title>.+?)\n+```\w*\n(?P<given>.*?)\n?```\n+```\w*\n(?P<expected>.*?)\n?```", re.MULTILINE | re.DOTALL)
+_CASE = re.compile(
+    r"^## (?P<title>.+?)\n+```\w*\n(?P<given>.*?)\n?```\n+```\w*\n(?P<expected>.*?)\n?```", re.MULTILINE | re.DOTALL
+)
 
 
 @dataclass(frozen=True)

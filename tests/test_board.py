@@ -40,7 +40,9 @@ def test_an_empty_board_says_so(library: Library) -> None:
 
 
 def test_notes_are_kept_as_they_are(library: Library) -> None:
-    found = read_board(Text.of("For time\n20 burpees\n\n## Notes\n\n*Breathe* first.\n\n- and then", "x.md"), 1, library, "x")
+    found = read_board(
+        Text.of("For time\n20 burpees\n\n## Notes\n\n*Breathe* first.\n\n- and then", "x.md"), 1, library, "x"
+    )
     assert found.value is not None
     assert found.value.notes == "*Breathe* first.\n\n- and then"
 
@@ -138,8 +140,12 @@ def test_any_text_at_all_is_a_workout_or_problems(library_for_any_text: Library,
 
 
 _WORDS = st.sampled_from(
-    "5 10 0 -3 1:00 :40 99:99 rounds for time cap AMRAP every 2:00 of x / - , : ; or ( ) @ kg 24/16 burpees squats run 200 m rest between each arm alt "
-    "plan any order EMOM 21-15-9 … + max then finish: buy-in 1. odd: Part A on off 2' 50% unbroken tempo 31X1 \n \n \n".split(" ")
+    [
+        *"5 10 0 -3 1:00 :40 99:99 rounds for time cap AMRAP every 2:00 of x / - , : ; or ( ) @ kg 24/16 burpees squats".split(),
+        *"run 200 m rest between each arm alt plan any order EMOM 21-15-9 … + max then finish: buy-in 1. odd: Part A on".split(),
+        *"off 2' 50% unbroken tempo 31X1".split(),
+        *["\n"] * 3,
+    ]
 )
 
 

@@ -79,7 +79,8 @@ def test_one_bad_workout_does_not_stop_the_others(tmp_path: Path) -> None:
 def test_outline_json_is_the_promised_shape(tmp_path: Path) -> None:
     path = tmp_path / "day.md"
     path.write_text(
-        "---\ntitle: Day\nlength: 9:00\n---\n5 rounds for time, cap 22:00\n  20 goblet step-ups, alternating\n    or 20 step-ups (shoulder)\n"
+        "---\ntitle: Day\nlength: 9:00\n---\n5 rounds for time, cap 22:00\n"
+        "  20 goblet step-ups, alternating\n    or 20 step-ups (shoulder)\n"
         "  10 swings @ 24/16 kg\nEvery 3:00 from 3:00: 12 mountain climbers\n",
         encoding="utf-8",
     )
@@ -93,12 +94,24 @@ def test_outline_json_is_the_promised_shape(tmp_path: Path) -> None:
     part = found["workout"]["parts"][0]
     assert (part["scheme"], part["cap_s"], part["rounds"]) == ("for-time", 1320, 5)
     first = part["work"][0]
-    assert (first["movement"], first["quantity"], first["unit"], first["per_side"]) == ("goblet-step-up", 20, "reps", 10)
-    assert first["options"] == [{"movement": "step-up", "quantity": 20, "unit": "reps", "per_side": 10, "reasons": ["shoulder"]}]
+    assert (first["movement"], first["quantity"], first["unit"], first["per_side"]) == (
+        "goblet-step-up",
+        20,
+        "reps",
+        10,
+    )
+    assert first["options"] == [
+        {"movement": "step-up", "quantity": 20, "unit": "reps", "per_side": 10, "reasons": ["shoulder"]}
+    ]
     assert [(x["group"], x["kg"]) for x in part["work"][1]["loads"]] == [("heavier", 24.0), ("lighter", 16.0)]
     assert part["interrupts"][0]["every_s"] == 180
     assert part["interrupts"][0]["from_s"] == 180
-    assert found["workout"]["totals"][0] == {"movement": "goblet-step-up", "quantity": 100, "unit": "reps", "per_side": 50}
+    assert found["workout"]["totals"][0] == {
+        "movement": "goblet-step-up",
+        "quantity": 100,
+        "unit": "reps",
+        "per_side": 50,
+    }
     assert set(found["workout"]["interrupt_totals"]) == {"brisk", "steady", "easy"}
     assert round(sum(x["seconds"] for s in found["segments"] for x in s["lines"]), 1) == found["planned_s"]
     line = found["segments"][0]["lines"][0]
@@ -177,7 +190,12 @@ def test_two_movements_of_one_name_and_one_without_points(tmp_path: Path) -> Non
 
 
 def test_wrong_use_is_2(tmp_path: Path) -> None:
-    for words in (["nonsense"], ["outline"], ["build", tmp_path, "--only", "poem"], ["outline", tmp_path / "a.md", "--length", "soon"]):
+    for words in (
+        ["nonsense"],
+        ["outline"],
+        ["build", tmp_path, "--only", "poem"],
+        ["outline", tmp_path / "a.md", "--length", "soon"],
+    ):
         done = run(*words)
         assert done.returncode == 2, words
         assert done.stderr

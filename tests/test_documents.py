@@ -87,8 +87,12 @@ def test_the_scripts_words_are_the_lines_words(demos: dict[str, Briefed]) -> Non
     for briefed in demos.values():
         script = written("script", "md", briefed).decode()
         script = script.split("## Your notes")[0]
-        spoken = [p for p in script.split("\n\n") if p.strip() and not p.startswith(("#", "*Show", "*Then", "Six Weeks"))]
-        assert plain_words("\n\n".join(spoken)) == plain_words(" ".join(escape_markdown(x.text) for x in briefed.outline.lines))
+        spoken = [
+            p for p in script.split("\n\n") if p.strip() and not p.startswith(("#", "*Show", "*Then", "Six Weeks"))
+        ]
+        assert plain_words("\n\n".join(spoken)) == plain_words(
+            " ".join(escape_markdown(x.text) for x in briefed.outline.lines)
+        )
 
 
 @pytest.mark.parametrize("key", ["outline", "script", "handout"])
@@ -109,7 +113,9 @@ def test_every_document_is_the_same_the_second_time(demos: dict[str, Briefed]) -
     briefed = demos["long-swell"]
     for document in DOCUMENTS:
         for form in document.forms:
-            assert write_document(document, form, given(briefed)) == write_document(document, form, given(briefed)), document.key
+            assert write_document(document, form, given(briefed)) == write_document(document, form, given(briefed)), (
+                document.key
+            )
 
 
 def test_html_in_a_title_is_text_everywhere(brief_text: Callable[..., Briefed]) -> None:
@@ -150,15 +156,23 @@ def test_the_timeline_tells_all_segments(demos: dict[str, Briefed]) -> None:
 
 def test_a_coachs_own_template_wins(tmp_path: Path, demos: dict[str, Briefed]) -> None:
     (tmp_path / "script.md").write_text("# Mine: {{ title }}\n", encoding="utf-8")
-    own = Given(demos["breakwater"].outline, demos["breakwater"].plan.movements, Templates((tmp_path, built_in("templates"))))
+    own = Given(
+        demos["breakwater"].outline, demos["breakwater"].plan.movements, Templates((tmp_path, built_in("templates")))
+    )
     document = next(d for d in DOCUMENTS if d.key == "script")
     assert write_document(document, "md", own) == b"# Mine: Breakwater\n"
 
 
-@pytest.mark.parametrize(("words", "line"), [("# x\n\n{{ titel }}\n", 3), ("# x\n{% for a in b %}\n", 2), ("{{ title | nothing }}\n", 1)])
-def test_a_slip_in_a_template_is_a_problem_at_its_line(words: str, line: int, tmp_path: Path, demos: dict[str, Briefed]) -> None:
+@pytest.mark.parametrize(
+    ("words", "line"), [("# x\n\n{{ titel }}\n", 3), ("# x\n{% for a in b %}\n", 2), ("{{ title | nothing }}\n", 1)]
+)
+def test_a_slip_in_a_template_is_a_problem_at_its_line(
+    words: str, line: int, tmp_path: Path, demos: dict[str, Briefed]
+) -> None:
     (tmp_path / "script.md").write_text(words, encoding="utf-8")
-    own = Given(demos["breakwater"].outline, demos["breakwater"].plan.movements, Templates((tmp_path, built_in("templates"))))
+    own = Given(
+        demos["breakwater"].outline, demos["breakwater"].plan.movements, Templates((tmp_path, built_in("templates")))
+    )
     document = next(d for d in DOCUMENTS if d.key == "script")
     with pytest.raises(Stop) as stop:
         write_document(document, "md", own)

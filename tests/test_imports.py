@@ -33,7 +33,11 @@ def _room(module: str) -> str:
 
 
 def test_every_room_has_its_place() -> None:
-    rooms = {p.stem if p.is_file() else p.name for p in PACKAGE.iterdir() if p.suffix == ".py" or (p.is_dir() and (p / "__init__.py").is_file())}
+    rooms = {
+        p.stem if p.is_file() else p.name
+        for p in PACKAGE.iterdir()
+        if p.suffix == ".py" or (p.is_dir() and (p / "__init__.py").is_file())
+    }
     assert rooms - {"__init__", "__main__"} <= set(RANK), rooms - set(RANK)
 
 
@@ -45,11 +49,17 @@ def test_imports_go_one_way() -> None:
         if here in {"__init__", "__main__", "data"}:
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            names = [a.name for a in node.names] if isinstance(node, ast.Import) else [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            names = (
+                [a.name for a in node.names]
+                if isinstance(node, ast.Import)
+                else [node.module or ""]
+                if isinstance(node, ast.ImportFrom)
+                else []
+            )
             for name in names:
                 room = _room(name) if name.startswith("briefing") else ""
                 if room and RANK[room] > RANK[here]:
-                    wrong.append(f"{path.relative_to(PACKAGE)}:{node.lineno} imports {name}")
+                    wrong.append(f"{path.relative_to(PACKAGE)}:{getattr(node, 'lineno', 0)} imports {name}")
     assert wrong == []
 
 

@@ -88,7 +88,11 @@ leave_out: [Stand tall]
     movement = library.get("high-tide-squat")
     assert library.problems("high-tide-squat") == ()
     assert movement is not None
-    assert [p.say for p in movement.points] == ["Hold it higher still.", "Sit between your heels.", "Breathe out on the way up."]
+    assert [p.say for p in movement.points] == [
+        "Hold it higher still.",
+        "Sit between your heels.",
+        "Breathe out on the way up.",
+    ]
     assert movement.kit[0].names == ("dumbbell",)
     assert movement.name == "High tide squat"
 
@@ -122,7 +126,7 @@ def test_one_mistake_is_one_problem(tmp_path: Path, change: tuple[str, str], cod
 
 
 def test_no_technique_points_is_an_error(tmp_path: Path) -> None:
-    words = SMALL.split("## Technique points")[0]
+    words = SMALL.split("## Technique points", maxsplit=1)[0]
     library = make(tmp_path, tide_squat=words)
     assert codes(library.problems("tide-squat")) == ["no-points"]
     assert library.get("tide-squat") is None
@@ -151,7 +155,10 @@ def test_each_check_of_a_movement_can_fail(tmp_path: Path, change: tuple[str, st
     assert change[0] in SMALL
     words = SMALL.replace(*change)
     if code == "link-unknown":
-        words = words.replace("- **To a chair** (knee; [to a chair](no-such-file.md);", "- **To a chair** (knee; [to a chair](no-such-file.md);")
+        words = words.replace(
+            "- **To a chair** (knee; [to a chair](no-such-file.md);",
+            "- **To a chair** (knee; [to a chair](no-such-file.md);",
+        )
     library = make(tmp_path, tide_squat=words)
     movement = library.get("tide-squat")
     assert library.problems("tide-squat") == ()
@@ -206,7 +213,13 @@ def test_every_other_name_leads_home(library: Library) -> None:
 
 
 def test_names() -> None:
-    assert [plural_of(w) for w in ("squat", "push press", "lunge", "carry", "box")] == ["squats", "push presses", "lunges", "carries", "boxes"]
+    assert [plural_of(w) for w in ("squat", "push press", "lunge", "carry", "box")] == [
+        "squats",
+        "push presses",
+        "lunges",
+        "carries",
+        "boxes",
+    ]
     assert slug_of("Dumbbell push press") == "dumbbell-push-press"
     assert name_key("SA row") == name_key("one-arm rows") == name_key("single arm row")
 

@@ -109,7 +109,9 @@ def test_slack_water_says_what_stands_on_the_board(demos: dict[str, Briefed]) ->
 
 def test_what_is_always_said(demos: dict[str, Briefed]) -> None:
     for name in DEMOS:
-        briefed = brief(demo_folder() / f"{name}.md", length=Length(seconds=1 + demos[name].outline.shortest_tenths // 10))
+        briefed = brief(
+            demo_folder() / f"{name}.md", length=Length(seconds=1 + demos[name].outline.shortest_tenths // 10)
+        )
         outline = briefed.outline
         kinds = {line.kind for line in outline.lines}
         assert {"stop", "shape", "work", "score", "what", "point", "easier", "safety", "kit"} <= kinds
@@ -149,7 +151,9 @@ def test_too_much_that_must_be_said_is_an_error_with_its_price(brief_text: Calla
     from briefing.problems import Stop  # noqa: PLC0415
 
     with pytest.raises(Stop) as stop:
-        brief_text("---\nlength: 1:00\n---\n5 rounds for time, cap 22:00\n  20 goblet squats\n  10 burpees\n  200 m run\n")
+        brief_text(
+            "---\nlength: 1:00\n---\n5 rounds for time, cap 22:00\n  20 goblet squats\n  10 burpees\n  200 m run\n"
+        )
     (problem,) = [p for p in stop.value.problems if p.level == "error"]
     assert problem.code == "must-say-too-long"
     assert "more than the promised 1:00" in problem.message
@@ -159,7 +163,12 @@ def test_too_much_that_must_be_said_is_an_error_with_its_price(brief_text: Calla
     # Following the suggestion removes the problem.
     longer = re.search(r"length: (\d+:\d\d)", problem.suggestion)
     assert longer is not None
-    assert brief_text(f"---\nlength: {longer[1]}\n---\n5 rounds for time, cap 22:00\n  20 goblet squats\n  10 burpees\n  200 m run\n").outline.tenths > 0
+    assert (
+        brief_text(
+            f"---\nlength: {longer[1]}\n---\n5 rounds for time, cap 22:00\n  20 goblet squats\n  10 burpees\n  200 m run\n"
+        ).outline.tenths
+        > 0
+    )
 
 
 HEAD = "---\nlength: 4:00\n{}\n---\n3 rounds for time\n  20 goblet squats\n  10 burpees\n"
@@ -171,7 +180,9 @@ def test_say_and_skip(brief_text: Callable[..., Briefed]) -> None:
     card = next(iter(out))
     steered = brief_text(HEAD.format(f"say: [goblet squat / {card.lower()}]")).outline
     assert any(line.card == card and line.must for line in steered.lines)
-    kept = next(line for line in plain.lines if not line.must and line.movement == "goblet-squat" and line.kind == "point")
+    kept = next(
+        line for line in plain.lines if not line.must and line.movement == "goblet-squat" and line.kind == "point"
+    )
     skipped = brief_text(HEAD.format(f"skip: [goblet squat / {kept.card}]")).outline
     assert all(line.card != kept.card for line in skipped.lines if line.movement == "goblet-squat")
     assert any(x.line.card == kept.card and x.why == "skipped by you" for x in skipped.left_out)

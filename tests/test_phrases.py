@@ -106,11 +106,17 @@ def test_tidy_mends_joints() -> None:
 def test_a_coachs_own_phrase_replaces_ours(tmp_path: Path) -> None:
     own = tmp_path / "templates"
     own.mkdir()
-    (own / "wording.md").write_text("# Mine\n\n## cap\n- At {time} the gun goes.\n- {time}, then stop.\n", encoding="utf-8")
+    (own / "wording.md").write_text(
+        "# Mine\n\n## cap\n- At {time} the gun goes.\n- {time}, then stop.\n", encoding="utf-8"
+    )
     wording, problems = read_wording((own, built_in("templates")), tmp_path)
     assert problems == ()
     voice = Voice(wording)
-    assert [voice.say("cap", time="nine minutes") for _ in range(3)] == ["At nine minutes the gun goes.", "Nine minutes, then stop.", "At nine minutes the gun goes."]
+    assert [voice.say("cap", time="nine minutes") for _ in range(3)] == [
+        "At nine minutes the gun goes.",
+        "Nine minutes, then stop.",
+        "At nine minutes the gun goes.",
+    ]
     assert voice.source("cap") == "templates/wording.md / cap"
 
 

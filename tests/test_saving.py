@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import pytest
 
-from briefing.write import saving
 from briefing.write.saving import RECORD, read_record, save_all, write_whole
 
 
@@ -60,8 +58,8 @@ def test_a_full_disk_leaves_the_old_file_and_no_rubbish(tmp_path: Path, monkeypa
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(saving.os, "fsync", full)
+    monkeypatch.setattr("briefing.write.saving.os.fsync", full)
     with pytest.raises(OSError, match="No space"):
         write_whole(path, b"new")
     assert path.read_bytes() == b"old"
-    assert os.listdir(tmp_path) == ["a.md"]
+    assert [p.name for p in tmp_path.iterdir()] == ["a.md"]

@@ -51,7 +51,9 @@ def head_of(words: str) -> tuple[Head, list[str]]:
 
 
 def test_values_stay_what_was_written() -> None:
-    head, problems = head_of("---\ntitle: Slack Water\ncap: 16:00\nn: 010\nno: no\nkit: [1 dumbbell, 1 step]\n---\nbody")
+    head, problems = head_of(
+        "---\ntitle: Slack Water\ncap: 16:00\nn: 010\nno: no\nkit: [1 dumbbell, 1 step]\n---\nbody"
+    )
     assert problems == []
     assert (head.text("cap"), head.text("n"), head.text("no")) == ("16:00", "010", "no")
     assert [w for w, _ in head.words("kit")] == ["1 dumbbell", "1 step"]

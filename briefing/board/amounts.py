@@ -120,11 +120,16 @@ def find_loads(text: str) -> tuple[tuple[Load, ...], str]:
         if len(values) == 2:
             order = sorted(range(2), key=lambda i: -values[i])
             for group, i in zip(("heavier", "lighter"), order, strict=True):
-                loads.append(Load(written=f"{write_number(read_number(numbers[i])[0])} {unit}", kg=values[i], count=count, group=group))
+                loads.append(
+                    Load(
+                        written=f"{write_number(read_number(numbers[i])[0])} {unit}",
+                        kg=values[i],
+                        count=count,
+                        group=group,
+                    )
+                )
         else:
-            loads.append(
-                Load(written=f"{write_number(read_number(numbers[0])[0])} {unit}", kg=values[0], count=count)
-            )
+            loads.append(Load(written=f"{write_number(read_number(numbers[0])[0])} {unit}", kg=values[0], count=count))
         text = text[: match.start()] + " " + text[match.end() :]
         if count == 2 and not re.search(r"dumbbells?|dbs?|kettlebells?|kbs?", text, re.IGNORECASE):
             loads = [load.model_copy(update={"count": 1}) for load in loads]

@@ -472,9 +472,13 @@ SECTION = re.compile(
     re.IGNORECASE,
 )
 # `5 x 5 back squats`, `4 sets of 8 rows`: sets and their work on one line.
-SETS_OF = re.compile(r"^\s*(?P<head>(?P<n>\d{1,2})\s*(?:sets?\s+of|[x×]))\s*(?P<work>\d+(?:\s*[-–]\s*\d+)?\s+[A-Za-z].*)$", re.IGNORECASE)
+SETS_OF = re.compile(
+    r"^\s*(?P<head>(?P<n>\d{1,2})\s*(?:sets?\s+of|[x×]))\s*(?P<work>\d+(?:\s*[-–]\s*\d+)?\s+[A-Za-z].*)$", re.IGNORECASE
+)
 # `21-15-9 thrusters`: the list of numbers and its work on one line.
-NUMBERS_THEN_WORK = re.compile(r"^\s*(?P<head>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?)\s+(?P<work>[A-Za-z].*)$")
+NUMBERS_THEN_WORK = re.compile(
+    r"^\s*(?P<head>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?)\s+(?P<work>[A-Za-z].*)$"
+)
 AFTER_EACH = re.compile(
     r"^\s*\+?\s*(?P<work>.+?)\s+(?:after each(?: round| set)?|after every round)\s*$", re.IGNORECASE
 )

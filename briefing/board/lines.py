@@ -66,7 +66,10 @@ _NOTE_SPLIT = re.compile(r"\s+(?=(?:with|w/|at|to|from|over|on|in|holding|and ba
 # `30 snatches 22,5/15`: two loads without their unit at the end of the name.
 _BARE_LOADS = re.compile(r"(?<=[A-Za-z)])\s+\d+(?:[.,]\d+)?\s*/\s*\d+(?:[.,]\d+)?\s*$")
 _ABOUT = re.compile(r"\s*(?:~|about|approx\.?|ca\.?)?\s*(?P<amount>\d+)\s*(?P<unit>m|km|yd|ft|s|sec|min)?\s*")
-_BEHIND = re.compile(r"(?:\s+[x×]\s*|\s+)(?P<amount>\d*:\d{2}|\d[\d.,]*\s*(?:m|km|yd|ft|mi|cal|s|sec|min|meters?|metres?)|\d{1,4})(?=\s*(?:,|$))", re.IGNORECASE)
+_BEHIND = re.compile(
+    r"(?:\s+[x×]\s*|\s+)(?P<amount>\d*:\d{2}|\d[\d.,]*\s*(?:m|km|yd|ft|mi|cal|s|sec|min|meters?|metres?)|\d{1,4})(?=\s*(?:,|$))",
+    re.IGNORECASE,
+)
 _TEMPO = re.compile(r"^\s*(?:tempo\s*)?(?:@\s*)?(\d-?\d-?[\dx]-?[\dx])\s*(?:tempo)?\s*$", re.IGNORECASE)
 _EFFORT = re.compile(
     r"^\s*(?:@\s*)?(?:(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|\d+\s*(?:of|/|out of)\s*(?:10|ten))\s*$",
@@ -164,7 +167,12 @@ class _Reading:
         says = _qualifiers(_clauses(bare, rest_at))
         name_start, name = _trim(says.name_at, _BARE_LOADS.sub("", says.name))
         if not name and most is None and amount is None:
-            self.reader.error("line-unread", f'"{self.words.strip()}" is no line of work', "20 goblet squats", self._place(0, len(self.words.rstrip())))
+            self.reader.error(
+                "line-unread",
+                f'"{self.words.strip()}" is no line of work',
+                "20 goblet squats",
+                self._place(0, len(self.words.rstrip())),
+            )
             return None
         found = self._movement(name_start, name, amount)
         if found is None:

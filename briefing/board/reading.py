@@ -264,7 +264,11 @@ class _Board:
 
     def _stands_alone(self, words: str) -> bool:
         bare = re.sub(r"\([^()]*\)", "", words).strip()
-        return bool(re.search(r"\d|max", bare, re.IGNORECASE)) or self.library.find(bare) is not None or self._is_form(bare)
+        return (
+            bool(re.search(r"\d|max", bare, re.IGNORECASE))
+            or self.library.find(bare) is not None
+            or self._is_form(bare)
+        )
 
     def _unread(self, number: int, start: int, words: str) -> None:
         examples = [f.example for f in FORMS]
@@ -438,7 +442,8 @@ def _pieces(words: str) -> list[tuple[int, str]]:
     """Cut at " + " and at commas before a number that begins a new line of work (not "6 each arm")."""
     cuts = [0]
     for match in re.finditer(
-        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b))", words
+        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b))",
+        words,
     ):
         rest = words[match.end() :]
         if re.match(r"\d+\s*(?:s|sec|m|reps)?\s*(?:each|ea|per|a|every)\b|:?\d\S*\s+of\s+10", rest, re.IGNORECASE):
@@ -455,7 +460,12 @@ def join_sides(words: str) -> str:
         made = f"{match[1]}/{match[1]} {match[2]}"
         return made.ljust(len(match[0])) if len(made) <= len(match[0]) else match[0]
 
-    return re.sub(r"\b(\d+)\s+([^,\d]+?)\s+(?:r|right|l|left)\s*[,+]\s*\1\s+(?:r|right|l|left)\b", both, words, flags=re.IGNORECASE)
+    return re.sub(
+        r"\b(\d+)\s+([^,\d]+?)\s+(?:r|right|l|left)\s*[,+]\s*\1\s+(?:r|right|l|left)\b",
+        both,
+        words,
+        flags=re.IGNORECASE,
+    )
 
 
 def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place, reader: LineReader) -> Part | None:

@@ -12,7 +12,8 @@ from briefing.problems import Level, Place, Problem
 
 MOST_WORDS = 22
 _REUSE = re.compile(
-    r"\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|lbs?|pounds?|rounds?|%)\b|\b\d{1,2}:\d{2}\b|\b(?:round (?:one|two|three|four|five)|(?:three|four|five|six|seven|eight|ten) rounds)\b"
+    r"\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|lbs?|pounds?|rounds?|%)\b|\b\d{1,2}:\d{2}\b"
+    r"|\b(?:round (?:one|two|three|four|five)|(?:three|four|five|six|seven|eight|ten) rounds)\b"
     r"|\b(?:today's|this week's|tomorrow's|yesterday's)\b|\b(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|\b20\d\d\b",
     re.IGNORECASE,
 )

@@ -163,7 +163,8 @@ def _interrupt_time(given: Given) -> Iterator[Problem]:
                 yield _problem(
                     "error",
                     "interrupt-too-long",
-                    f"this takes a steady person about {write_clock(needs)}, and it comes every {write_clock(interval)}: nothing else gets done",
+                    f"this takes a steady person about {write_clock(needs)}, and it comes every {write_clock(interval)}: "
+                    "nothing else gets done",
                     f"fewer repetitions, or every {write_clock(-(-int(needs * 2) // 30) * 30)}",
                     interrupt.place,
                 )
@@ -199,10 +200,10 @@ def _interrupt_inside(given: Given) -> Iterator[Problem]:
                 else None
             )
             if clock is not None and first is not None and first >= clock:
-                yield _problem(
-                    "warning", "interrupt-never", f"this first comes at {write_clock(first)}, when the clock has run out at {write_clock(clock)}",
-                    None, interrupt.place,
-                )  # fmt: skip
+                message = (
+                    f"this first comes at {write_clock(first)}, when the clock has run out at {write_clock(clock)}"
+                )
+                yield _problem("warning", "interrupt-never", message, None, interrupt.place)
 
 
 def _window_work(given: Given) -> Iterator[Problem]:
@@ -350,10 +351,10 @@ def _cap_sense(given: Given) -> Iterator[Problem]:
         if part.goal == "time" and part.windows.work_s and body and rounds and body.rest_between_s:
             rests = body.rest_between_s * (rounds - 1)
             if rests >= part.windows.work_s:
-                yield _problem(
-                    "error", "cap-below-rest", f"the rests alone take {write_clock(rests)}, and the cap is {write_clock(part.windows.work_s)}",
-                    "a longer cap or shorter rests", part.place,
-                )  # fmt: skip
+                message = (
+                    f"the rests alone take {write_clock(rests)}, and the cap is {write_clock(part.windows.work_s)}"
+                )
+                yield _problem("error", "cap-below-rest", message, "a longer cap or shorter rests", part.place)
 
 
 WORKOUT_CHECKS: tuple[Check, ...] = (

@@ -58,7 +58,8 @@ def _show(made: Outline) -> None:
     console.print(
         Text(
             f"{write_clock(made.tenths / 10)} ({write_clock(made.low_tenths / 10)} to {write_clock(made.high_tenths / 10)}){promised} · "
-            f"{made.pace_note} · must-say alone {write_clock(made.shortest_tenths / 10)}, everything {write_clock(made.everything_tenths / 10)}"
+            f"{made.pace_note} · must-say alone {write_clock(made.shortest_tenths / 10)}, "
+            f"everything {write_clock(made.everything_tenths / 10)}"
         )
     )
     whole = max(made.tenths, 1)

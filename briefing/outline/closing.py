@@ -112,10 +112,12 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
         rounds = rounds_of(part)
         if works and rounds and rounds > 1:
             works[0] = f"{rounds_words(rounds)} of {works[0]}"
-        for interrupt in part.interrupts:
-            if not isinstance(interrupt.trigger, OnBreak):
-                works.append(f"{lower_first(when_words(interrupt))} {interrupt_works(m, interrupt, sides=False)}")
         out += works
+        out += [
+            f"{lower_first(when_words(interrupt))} {interrupt_works(m, interrupt, sides=False)}"
+            for interrupt in part.interrupts
+            if not isinstance(interrupt.trigger, OnBreak)
+        ]
     return tuple(out)
 
 

@@ -179,7 +179,16 @@ def _part(m: Material, part: Part, number: int) -> list[Line]:
             )
         )
     if part.team:
-        lines.append(m.line("team", f"workout/{number + 1}/team", m.voice.say("team", team=part.team), part.team, must=True, source=m.voice.source("team")))
+        lines.append(
+            m.line(
+                "team",
+                f"workout/{number + 1}/team",
+                m.voice.say("team", team=part.team),
+                part.team,
+                must=True,
+                source=m.voice.source("team"),
+            )
+        )
     for at, interrupt in enumerate(part.interrupts):
         lines.append(_forced(m, interrupt, f"workout/{number + 1}/forced-{at + 1}"))
     if body is not None and _repeats(part):

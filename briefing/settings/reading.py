@@ -102,7 +102,7 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("aim", "aim", _text, _WORKOUT, "under 20 minutes", "What a good result is."),
     Entry("filmed", "filmed", _text, _BOTH, "garage", "Where you film."),
     Entry("kit", "kit", _words, _BOTH, "[1 dumbbell, 1 step]", "What has to be there, with how many of each."),
-    Entry("say", "say", _words, _WORKOUT, "[goblet squat / heels lift]", "Lines that are said whatever the length: a card phrase, or movement / card phrase."),
+    Entry("say", "say", _words, _WORKOUT, "[goblet squat / heels lift]", "Lines that are always said: a card phrase, or movement / card phrase."),
     Entry("skip", "skip", _words, _WORKOUT, "[run / elbows back]", "Lines that are not said, named in the same way."),
     Entry("score", "score", _text, _WORKOUT, "total push-ups", "What is written down, where the board does not say."),
     Entry("ceiling", "ceiling_m", _metres, _BOTH, "2.4 m", "How high the members' rooms are; `none` outdoors."),

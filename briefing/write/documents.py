@@ -129,11 +129,11 @@ def handout_values(given: Given) -> dict[str, Any]:
 
 # A row more is a document more: its template stands in templates/, a coach's own of the same name wins.
 DOCUMENTS: tuple[Document, ...] = (
-    Document("outline", "Outline", "preparing: every segment with its lines and a timeline", ("html", "md"), outline_values, timeline=True),
+    Document("outline", "Outline", "preparing: each segment, its lines, a timeline", ("html", "md"), outline_values, timeline=True),
     Document("script", "Script", "reading through: everything that is said, in order", ("md", "docx"), script_values),
     Document("cards", "Cue cards", "on camera: card phrases, the numbers huge, the planned clock", ("html", "docx"), None),
     Document("filming", "Filming list", "setting up: what is filmed in which order, from which side, with what", ("md",), filming_values),
-    Document("handout", "Handout", "the members: the workout, the versions, a tally, safety, one page", ("html", "docx"), handout_values, dense=True),
+    Document("handout", "Handout", "the members: workout, versions, tally and safety on one page", ("html", "docx"), handout_values, dense=True),
 )  # fmt: skip
 
 

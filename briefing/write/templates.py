@@ -48,10 +48,11 @@ class Templates:
 
     def _environment(self, kind: str) -> jinja2.Environment:
         if kind not in self._kinds:
+            # Markdown is escaped by finalize, HTML by autoescape.
             environment = jinja2.Environment(
                 loader=jinja2.FileSystemLoader([str(f) for f in self.folders]),
                 undefined=jinja2.StrictUndefined,
-                autoescape=kind == "html",
+                autoescape=kind == "html",  # noqa: S701
                 trim_blocks=True,
                 lstrip_blocks=True,
                 keep_trailing_newline=True,
