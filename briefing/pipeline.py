@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,17 +16,18 @@ from briefing.clock.answer import Clock, work_through
 from briefing.clock.scaling import ease_open, scale
 from briefing.library.finding import Library
 from briefing.library.models import Movement
-from briefing.outline.compose import compose
-from briefing.outline.material import Material
-from briefing.outline.models import Outline
+from briefing.outline.compose import compose, compose_short
+from briefing.outline.material import Material, gather_kit
+from briefing.outline.models import LeftOut, Outline, Segment
+from briefing.outline.order import Order, arrange, cheapest, cost_of, stations_of
 from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
 from briefing.outline.sheet import make_sheet
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Problem, Stop, has_errors, sort_problems
-from briefing.settings.models import Length, Series, Settings
+from briefing.settings.models import Length, Series, Settings, TeachLevel, Words
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelves
-from briefing.sources.head import read_head
+from briefing.sources.head import nearest, read_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
 
@@ -52,6 +55,9 @@ class Plan:
     movements: dict[str, Movement]
     text: Text
     problems: tuple[Problem, ...]
+    shown: tuple[str, ...] = ()
+    filmed: tuple[str, ...] | None = None
+    levels: dict[str, TeachLevel] = field(default_factory=dict)
 
 
 def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
@@ -91,6 +97,26 @@ def coach_folder(workout: Path) -> Path:
 
 
 @dataclass(frozen=True)
+class TradeRow:
+    """What is said at one length: `lost` counts the lines that each movement (or segment) loses, most first."""
+
+    promised_s: int
+    fits: bool
+    tenths: int
+    lines: int
+    lost: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True)
+class TradeOff:
+    """What is said at several lengths, the shortest length that holds what must be said, and the one that leaves nothing out."""
+
+    rows: tuple[TradeRow, ...]
+    shortest_tenths: int
+    everything_tenths: int
+
+
+@dataclass(frozen=True)
 class Briefed:
     """A workout that was briefed: the outline, what it was made from, and the clock's answers."""
 
@@ -99,29 +125,69 @@ class Briefed:
     outline: Outline
 
 
-def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None) -> Briefed:
+def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None, short: bool = False) -> Briefed:
     """Brief one workout: read it, work it through, compose, time, fit, check.
 
-    `length` from the command line wins over the workout's and the series'. Raises Stop with all problems where a
-    person's file has errors.
+    `length` from the command line wins over the workout's and the series'. `short` is the version for people who have seen
+    it before, fitted to 90 seconds. Raises Stop with all problems where a person's file has errors.
     """
     plan = read_plan(path, desk)
-    settings = plan.settings if length is None else plan.settings.model_copy(update={"length": length})
-    clock = work_through(plan.workout, plan.movements)
-    material = make_material(replace_settings(plan, settings), clock)
-    segments, skipped, problems = steer(compose(material), settings)
-    _stop_on_errors(plan.problems, problems)
-    pace = Pace(k=settings.k, calibrated_talk_s=settings.talk_s)
-    timed = with_seconds(segments, pace)
-    promised = settings.length.seconds * 10 if settings.length else None
-    fitted = fit_segments(timed, promised, pace)
-    outline = _assemble(plan, settings, fitted, pace).model_copy(
-        update={"sheet": make_sheet(material), "left_out": (*fitted.left_out, *skipped)}
-    )
+    if short:
+        length = Length(seconds=SHORT_S)
+    if length is not None:
+        plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
+    ready = prepare(plan, short=short)
+    settings = plan.settings
+    fitted = fit_segments(ready.segments, settings.length.seconds * 10 if settings.length else None, ready.pace)
+    outline = _assemble(plan, fitted, ready)
     checked = check_outline(outline, fitted.fit, plan.workout)
     _stop_on_errors(plan.problems, checked)
-    outline = outline.model_copy(update={"problems": sort_problems((*plan.problems, *problems, *checked))})
-    return Briefed(plan, clock, outline)
+    outline = outline.model_copy(update={"problems": sort_problems((*plan.problems, *checked))})
+    return Briefed(plan, ready.clock, outline)
+
+
+# Our choice: what somebody who has seen the briefing watches again before the clock starts.
+SHORT_S = 90
+
+
+@dataclass(frozen=True)
+class Ready:
+    """Everything up to the fit: the material, the clock's answers, all lines with their seconds, what was skipped, the pace."""
+
+    material: Material
+    clock: Clock
+    segments: tuple[Segment, ...]
+    skipped: tuple[LeftOut, ...]
+    pace: Pace
+
+
+def prepare(plan: Plan, *, short: bool = False) -> Ready:
+    """Work a plan through, compose, steer and time all its lines. Raises Stop where a wish fits no line."""
+    clock = work_through(plan.workout, plan.movements)
+    material = make_material(plan, clock)
+    segments = compose(material)
+    skipped: tuple[LeftOut, ...] = ()
+    if short:
+        segments = compose_short(material, segments)
+    else:
+        segments, skipped, problems = steer(segments, plan.settings)
+        _stop_on_errors(plan.problems, problems)
+    pace = Pace(k=plan.settings.k, calibrated_talk_s=plan.settings.talk_s)
+    return Ready(material, clock, with_seconds(segments, pace), skipped, pace)
+
+
+def trade_off(path: Path, minutes: Sequence[int] = (5, 6, 7, 8, 9, 10, 11, 12)) -> TradeOff:
+    """Fit one workout to several lengths. Raises Stop where a person's file has errors."""
+    ready = prepare(read_plan(path))
+    everything = fit_segments(ready.segments, None, ready.pace).fit
+    rows = []
+    for minute in minutes:
+        fitted = fit_segments(ready.segments, 600 * minute, ready.pace)
+        lost = Counter(ready.segments[x.segment].title for x in fitted.left_out)
+        rows.append(
+            TradeRow(60 * minute, fitted.fit.fits, fitted.fit.tenths, len(fitted.fit.chosen), tuple(lost.most_common()))
+        )
+    return TradeOff(tuple(rows), everything.shortest_tenths, everything.everything_tenths)
 
 
 def read_plan(path: Path, desk: Desk | None = None) -> Plan:
@@ -144,24 +210,55 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     movements = _movements(desk.library, board.value, problems)
     _stop_on_errors(problems)
     problems += check_workout(board.value, movements, settings)
+    taught = board.value.movements
+    levels = {slug: t.level for t in settings.teach if (slug := _taught(t.movement, taught, desk.library, problems))}
+    shown = _wanted_order(settings.order, board.value, movements, desk, problems)
+    filmed = _wanted_order(settings.film, board.value, movements, desk, problems) if settings.film else None
     _stop_on_errors(problems)
-    return Plan(desk, settings, board.value, movements, text.value, tuple(problems))
+    return Plan(desk, settings, board.value, movements, text.value, tuple(problems), shown, filmed, levels)
+
+
+def _taught(words: Words, taught: Sequence[str], library: Library, problems: list[Problem]) -> str | None:
+    """Give the slug of a movement of this workout that the coach names; another name is a problem with the nearest."""
+    slug = library.find(words.text)
+    if slug in taught:
+        return slug
+    names = [m.name.lower() for t in taught if (m := library.get(t)) is not None]
+    message = f'"{words.text}" is not a movement of this workout'
+    suggestion = nearest(words.text, names) or "one of: " + ", ".join(names)
+    problems.append(
+        Problem(level="error", code="not-in-workout", message=message, suggestion=suggestion, place=words.place)
+    )
+    return None
+
+
+def _wanted_order(
+    wanted: Sequence[Words], workout: Workout, movements: Mapping[str, Movement], desk: Desk, problems: list[Problem]
+) -> tuple[str, ...]:
+    """Give the order that `order:` or `film:` asks for: names first, the others as on the board; `cheapest` is computed."""
+    board = workout.movements
+    words = [w.text.lower() for w in wanted]
+    if words in ([], ["board"]):
+        return board
+    if words == ["cheapest"]:
+        taught = [movements[s] for s in board]
+        return cheapest(list(stations_of(taught, gather_kit(taught)).values())).movements
+    found = [_taught(w, board, desk.library, problems) for w in wanted]
+    return arrange(board, [s for s in found if s])
 
 
 def make_material(plan: Plan, clock: Clock) -> Material:
     """Put together what composing works with."""
     smaller = scale(plan.workout, plan.movements, "easy")
     lighter = ease_open(smaller.workout)
-    return Material(plan.settings, plan.workout, plan.movements, clock, lighter, Voice(plan.desk.wording))
+    shown, levels = plan.shown, plan.levels
+    return Material(
+        plan.settings, plan.workout, plan.movements, clock, lighter, Voice(plan.desk.wording), shown, levels
+    )
 
 
-def replace_settings(plan: Plan, settings: Settings) -> Plan:
-    """Give the plan with other settings."""
-    return replace(plan, settings=settings)
-
-
-def _assemble(plan: Plan, settings: Settings, fitted: Fitted, pace: Pace) -> Outline:
-    series = plan.desk.series
+def _assemble(plan: Plan, fitted: Fitted, ready: Ready) -> Outline:
+    series, settings = plan.desk.series, plan.settings
     return Outline(
         title=plan.workout.title,
         video=_video(series, plan.text.name),
@@ -170,12 +267,26 @@ def _assemble(plan: Plan, settings: Settings, fitted: Fitted, pace: Pace) -> Out
         settings=settings,
         workout=plan.workout,
         segments=fitted.segments,
+        left_out=(*fitted.left_out, *ready.skipped),
         low_tenths=fitted.low_tenths,
         high_tenths=fitted.high_tenths,
         shortest_tenths=fitted.fit.shortest_tenths,
         everything_tenths=fitted.fit.everything_tenths,
-        pace_note=pace.source_words,
+        pace_note=ready.pace.source_words,
+        sheet=make_sheet(ready.material),
+        **_orders(plan),
     )
+
+
+def _orders(plan: Plan) -> dict[str, Order]:
+    """Give the order shown, the one filmed and the cheapest, each with what it costs."""
+    stations = stations_of([plan.movements[s] for s in plan.shown], gather_kit([plan.movements[s] for s in plan.shown]))
+    best = cheapest([stations[s] for s in plan.workout.movements])
+    return {
+        "shown": cost_of([stations[s] for s in plan.shown]),
+        "filmed": cost_of([stations[s] for s in plan.filmed]) if plan.filmed is not None else best,
+        "best": best,
+    }
 
 
 def _video(series: Series | None, name: str) -> str | None:

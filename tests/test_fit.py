@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from briefing.outline.fit import Fit, Item, close_must, fit
+from briefing.pipeline import Briefed, prepare
 
 
 def forest(seed: int, size: int, kind: str = "random") -> tuple[list[Item], int]:
@@ -51,33 +52,68 @@ def test_the_best_of_all_subsets(seed: int) -> None:
     assert allowed(items, set(found.chosen))
 
 
-def highs(items: list[Item], capacity: int) -> float:
+def highs(items: list[Item], capacity: int) -> tuple[int, int] | None:
+    """Worth and tenths by HiGHS (scipy.optimize.milp, mip_rel_gap 0), ties broken as ours; None: nothing fits."""
     n = len(items)
-    rows = [[i.tenths for i in items]]
+    scale = sum(i.tenths for i in items) + 1
+    rows = [[float(i.tenths) for i in items]]
     upper = [float(capacity)]
     for index, item in enumerate(items):
         if item.needs is not None:
             row = [0.0] * n
             row[index], row[item.needs] = 1.0, -1.0
-            rows.append(row)  # type: ignore[arg-type]
+            rows.append(row)
             upper.append(0.0)
     result = milp(
-        c=[-float(i.worth) for i in items],
-        constraints=LinearConstraint(np.array(rows, dtype=float), ub=np.array(upper)),
+        c=[-float(i.worth * scale - i.tenths) for i in items],
+        constraints=LinearConstraint(np.array(rows), ub=np.array(upper)),
         integrality=np.ones(n),
         bounds=Bounds(np.array([1.0 if i.must else 0.0 for i in items]), np.ones(n)),
         options={"mip_rel_gap": 0.0},
     )
+    if result.status == 2:
+        return None
     assert result.success
-    return -float(result.fun)
+    chosen = [i for i, x in enumerate(result.x) if x > 0.5]
+    return sum(items[i].worth for i in chosen), sum(items[i].tenths for i in chosen)
 
 
-@pytest.mark.parametrize("seed", range(100, 160))
-def test_the_same_worth_as_highs(seed: int) -> None:
-    """An independent solver: HiGHS, by way of scipy.optimize.milp with mip_rel_gap 0."""
-    items, capacity = forest(seed, 45, ("random", "correlated")[seed % 2])
-    found = fit(items, capacity)
-    assert found.worth == round(highs(items, capacity))
+KINDS = ("random", "correlated", "worthless", "infeasible", "without slack")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_same_as_highs_on_sixty_instances_of_each_kind(kind: str) -> None:
+    """An independent solver: HiGHS, by way of scipy.optimize.milp."""
+    for seed in range(60):
+        base = kind if kind in {"correlated", "worthless"} else "random"
+        items, capacity = forest(hash_of(kind) + seed, 12 + seed // 3, base)
+        must = sum(items[i].tenths for i in close_must(items))
+        if kind == "infeasible":
+            items = [*items, Item(tenths=10, worth=1, must=True)]
+            capacity = must + 9
+        elif kind == "without slack":
+            capacity = must
+        found, theirs = fit(items, capacity), highs(items, capacity)
+        if theirs is None:
+            assert not found.fits
+        else:
+            assert (found.worth, found.tenths) == theirs, (kind, seed)
+
+
+def hash_of(kind: str) -> int:
+    return 10_000 * (KINDS.index(kind) + 1)
+
+
+def test_the_same_as_highs_on_the_demo_briefings(demos: dict[str, Briefed]) -> None:
+    for briefed in demos.values():
+        lines = [line for s in prepare(briefed.plan).segments for line in s.lines]
+        index = {line.id: i for i, line in enumerate(lines)}
+        items = [
+            Item(tenths=x.tenths, worth=x.worth, must=x.must, needs=index[x.needs] if x.needs else None) for x in lines
+        ]
+        for minutes in (5, 7, 9, 12):
+            found = fit(items, 600 * minutes)
+            assert (found.worth, found.tenths) == highs(items, 600 * minutes)
 
 
 def test_must_say_lines_alone_too_long() -> None:

@@ -233,6 +233,13 @@ class Workout(Model):
     file: str
 
     @property
+    def movements(self) -> tuple[str, ...]:
+        """The movements of all parts, each once, in the board's order; what interrupts comes last."""
+        inside = [w.movement for p in self.parts for w in p.works]
+        forced = [w.movement for p in self.parts for i in p.interrupts for w in i.works]
+        return tuple(dict.fromkeys([*inside, *forced]))
+
+    @property
     def works(self) -> tuple[Work, ...]:
         """All lines of work of all parts, what interrupts last in its part."""
         out: list[Work] = []

@@ -12,7 +12,7 @@ from briefing.clock.people import seconds_for_one
 from briefing.library.models import KIT, KitItem, Movement
 from briefing.library.reading import read_kit_item
 from briefing.outline.fit import Fit
-from briefing.outline.models import Outline
+from briefing.outline.models import Outline, Segment
 from briefing.problems import Level, Place, Problem
 from briefing.settings.models import Settings
 from briefing.sources.head import nearest
@@ -63,22 +63,53 @@ def check_outline(outline: Outline, fit: Fit, workout: Workout) -> list[Problem]
     if outline.length is None or fit.fits:
         return []
     over_s = (fit.shortest_tenths - outline.length.seconds * 10) / 10
-    by_movement = sorted(
-        ((sum(x.tenths for x in s.lines if x.must) / 10, s.title) for s in outline.segments if s.movement), reverse=True
-    )
-    most = ", ".join(f"{title} {write_clock(s)}" for s, title in by_movement[:3])
+    costs = sorted(((_must_tenths(s), s) for s in outline.segments if s.movement), key=lambda x: -x[0])
+    most = ", ".join(f"{s.title} {write_clock(t / 10)}" for t, s in costs[:3])
     shortest = write_clock(-(-fit.shortest_tenths // 10))
     place = outline.length.place or Place(file=workout.file, line=1)
+    ways = [f"length: {write_clock(-(-fit.shortest_tenths // 100) * 10)}", *_by_name_only(costs), *_in_two(outline)]
     return [
         _problem(
             "error",
             "must-say-too-long",
             f"the lines that must be said take {shortest}, {over_s:.0f} seconds more than the promised "
             f"{write_clock(outline.length.seconds)}" + (f"; the longest: {most}" if most else ""),
-            f"length: {write_clock(-(-fit.shortest_tenths // 100) * 10)}, or two videos, or fewer options on the board",
+            " · or ".join(ways),
             place,
         )
     ]
+
+
+def _must_tenths(segment: Segment) -> int:
+    return sum(x.tenths for x in segment.lines if x.must)
+
+
+def _by_name_only(costs: list[tuple[int, Segment]]) -> list[str]:
+    """Give the first way out: the movement that costs most by its name alone (its safety notes stay)."""
+    for _, segment in costs:
+        saved = sum(x.tenths for x in segment.lines if x.must and x.kind in {"point", "easier"})
+        if saved:
+            return [
+                f"teach: {{{segment.movement}: name-only}}, if your people know it (saves {write_clock(saved / 10)})"
+            ]
+    return []
+
+
+def _in_two(outline: Outline) -> list[str]:
+    """Give the second way out: two videos, cut where the longer one is shortest; both open with the workout."""
+    segments = outline.segments
+    at = [i for i, s in enumerate(segments) if s.movement]
+    if len(at) < 2:
+        return []
+    opening = sum(_must_tenths(s) for s in segments[: at[0]])
+    best = min(
+        (max(sum(_must_tenths(s) for s in segments[:cut]), opening + sum(_must_tenths(s) for s in segments[cut:])), cut)
+        for cut in at[1:]
+    )
+    cut = best[1]
+    first = sum(_must_tenths(s) for s in segments[:cut]) / 10
+    second = (opening + sum(_must_tenths(s) for s in segments[cut:])) / 10
+    return [f"two videos, the second from {segments[cut].title} on ({write_clock(first)} and {write_clock(second)})"]
 
 
 def _problem(level: Level, code: str, message: str, suggestion: str | None, place: Place) -> Problem:

@@ -30,7 +30,8 @@ BUILT = "built"
 )
 @click.option("--only", multiple=True, type=click.Choice([d.key for d in DOCUMENTS]), help="Only these documents.")
 @click.option("--length", "length", metavar="TIME", help='The promised length, as in "9:00" or "about 9:00".')
-def build(path: Path, into: Path | None, only: tuple[str, ...], length: str | None) -> None:
+@click.option("--short", is_flag=True, help="The 90-second version, for people who have seen the briefing before.")
+def build(path: Path, into: Path | None, only: tuple[str, ...], length: str | None, *, short: bool) -> None:
     """Write the documents of one workout, or of all workouts of a folder.
 
     A document that you have edited is kept; the new one is written beside it. A workout with errors is left as it is, the
@@ -51,8 +52,9 @@ def build(path: Path, into: Path | None, only: tuple[str, ...], length: str | No
     kept: list[Saved] = []
     for workout in workouts:
         try:
-            briefed = brief(workout, length=promised, desk=desk)
-            saved = _build_one(briefed, templates, (into or folder / BUILT) / workout.stem, folder, only)
+            briefed = brief(workout, length=promised, desk=desk, short=short)
+            name = f"{workout.stem}-short" if short else workout.stem
+            saved = _build_one(briefed, templates, (into or folder / BUILT) / name, folder, only)
         except Stop as stop:
             failed = True
             show_problems(stop.problems, folder)

@@ -8,7 +8,7 @@ import click
 
 from briefing.cli.showing import print_json, show_problems, stop_with
 from briefing.outline.models import Outline
-from briefing.pipeline import brief
+from briefing.pipeline import brief, trade_off
 from briefing.problems import Stop
 from briefing.settings.models import Length
 from briefing.settings.reading import Unusable, read_length
@@ -19,8 +19,14 @@ from briefing.units import write_clock
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the outline as JSON.")
 @click.option("--length", "length", metavar="TIME", help='The promised length, as in "9:00" or "about 9:00".')
-def outline(file: Path, *, as_json: bool, length: str | None) -> None:
+@click.option(
+    "--lengths", is_flag=True, help="Show what would be said at 5 to 12 minutes, and what each movement loses."
+)
+def outline(file: Path, *, as_json: bool, length: str | None, lengths: bool) -> None:
     """Show what would be said: every segment with its start, its length and its lines."""
+    if lengths:
+        _show_lengths(file)
+        return
     try:
         briefed = brief(file, length=length_option(length))
     except Stop as stop:
@@ -33,6 +39,27 @@ def outline(file: Path, *, as_json: bool, length: str | None) -> None:
         return
     _show(briefed.outline)
     show_problems(briefed.outline.problems, file.parent)
+
+
+def _show_lengths(file: Path) -> None:
+    """Show the trade-off: for each length what is said, and which movement loses what."""
+    try:
+        trade = trade_off(file)
+    except Stop as stop:
+        stop_with(stop.problems, as_json=False, beside=file.parent)
+        return
+    click.echo(
+        f"must-say lines alone: {write_clock(trade.shortest_tenths / 10)}   nothing left out: {write_clock(trade.everything_tenths / 10)}"
+    )
+    for row in trade.rows:
+        if not row.fits:
+            click.echo(f"{write_clock(row.promised_s):>6}  too short for what must be said")
+            continue
+        lost = ", ".join(f"{name} {count}" for name, count in row.lost)
+        click.echo(
+            f"{write_clock(row.promised_s):>6}  {write_clock(row.tenths / 10)}, {row.lines} lines"
+            + (f"; left out: {lost}" if lost else "; nothing left out")
+        )
 
 
 def length_option(text: str | None) -> Length | None:

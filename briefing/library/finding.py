@@ -147,7 +147,8 @@ class Library:
             return self._names
         names: dict[str, str] = {}
         for slug, path in self._files().items():
-            for word in quick_names(path, self._shown(path)):
+            words = list(quick_names(path, self._shown(path)))
+            for word in words:
                 key = name_key(word)
                 other = names.setdefault(key, slug)
                 if other != slug:
@@ -160,13 +161,9 @@ class Library:
                             place=Place(file=self._shown(path), line=1),
                         )
                     )
-                self._spoken.setdefault(word.lower(), self._name_of(slug, path))
+                self._spoken.setdefault(word.lower(), words[0].lower())
         self._names = names
         return names
-
-    def _name_of(self, slug: str, path: Path) -> str:
-        first = next(iter(quick_names(path, self._shown(path))), slug)
-        return first.lower()
 
 
 def quick_names(path: Path, shown: str) -> Iterator[str]:

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from briefing.library.models import KitItem
 from briefing.outline import closing, opening, teaching
 from briefing.outline.material import Material
-from briefing.outline.models import Line, Segment, SegmentKind
+from briefing.outline.models import Line, Segment, SegmentKind, Sight
+from briefing.outline.order import BREATHLESS
 from briefing.outline.phrases import join_words, kit_words
 
 
@@ -55,7 +56,66 @@ def compose(m: Material) -> tuple[Segment, ...]:
         )
     segments += [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in AFTER]
     kept = [s for s in segments if s.lines]
-    return tuple(_with_action(m, kept, at) for at in range(len(kept)))
+    return tuple(with_sight(_with_action(m, kept, at), m) for at in range(len(kept)))
+
+
+# Our choice, after common practice: hard repetitions leave a coach without whole sentences for about ten seconds.
+HARD_REPS = 4
+BREATHLESS_S = 10
+
+
+def with_sight(segment: Segment, m: Material) -> Segment:
+    """Say for each line whether the coach sees a card while it is said: to the lens, side on, face down, out of breath.
+
+    Within a line the talk comes before the repetitions, so only the lines after counted or silent repetitions of something
+    hard are said out of breath.
+    """
+    movement = m.of(segment.movement) if segment.movement else None
+    lines, tired_tenths = [], 0
+    for line in segment.lines:
+        sight: Sight = "lens"
+        if tired_tenths > 0:
+            sight = "out of breath"
+        elif movement is not None and line.show is not None:
+            sight = (
+                "face down" if movement.position == "floor" else "lens" if line.show.camera == "front" else "side on"
+            )
+        lines.append(line.model_copy(update={"sight": sight}))
+        tired_tenths = max(0, tired_tenths - line.tenths - 10 * len(line.text) // 15)
+        hard = (
+            movement is not None
+            and movement.pattern in BREATHLESS
+            and line.show is not None
+            and line.show.how != "talked over"
+        )
+        if hard and (line.show.reps or 0) >= HARD_REPS:  # type: ignore[union-attr]  # hard says that there is one
+            tired_tenths = 10 * BREATHLESS_S
+    return segment.model_copy(update={"lines": tuple(lines)})
+
+
+def compose_short(m: Material, segments: tuple[Segment, ...]) -> tuple[Segment, ...]:
+    """Give the version for people who have seen it before, from the same lines.
+
+    When to stop, the workout with its numbers and what the clock forces, one point a movement, go. No line changes a word.
+    """
+    by_kind = {s.kind: s for s in segments}
+    wanted: tuple[tuple[SegmentKind, frozenset[str]], ...] = (
+        ("stop", frozenset({"stop"})),
+        (
+            "workout",
+            frozenset({"shape", "work", "loads", "option", "plan", "team", "forced", "rest", "cap", "score", "totals"}),
+        ),
+        ("again", frozenset({"again-point"})),
+        ("go", frozenset({"go", "sign-off"})),
+    )
+    out = []
+    for kind, kinds in wanted:
+        segment = by_kind.get(kind)
+        lines = tuple(x.model_copy(update={"needs": None}) for x in segment.lines if x.kind in kinds) if segment else ()
+        if segment and lines:
+            title = "One point each" if kind == "again" else segment.title
+            out.append(segment.model_copy(update={"lines": lines, "title": title}))
+    return tuple(_with_action(m, out, at) for at in range(len(out)))
 
 
 def _with_action(m: Material, segments: list[Segment], at: int) -> Segment:

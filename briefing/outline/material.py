@@ -13,7 +13,7 @@ from briefing.library.reading import read_kit_item
 from briefing.outline.models import Figure, Line, Show
 from briefing.outline.wording import Voice
 from briefing.outline.worth import asks_much, worth_of
-from briefing.settings.models import Settings
+from briefing.settings.models import Settings, TeachLevel
 from briefing.units import Person
 
 
@@ -21,6 +21,7 @@ from briefing.units import Person
 class Material:
     """Everything composing needs. `lighter` is the workout made smaller for the easy person (as written where it need not be).
 
+    `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said).
     Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far.
     """
 
@@ -30,11 +31,17 @@ class Material:
     clock: Clock
     lighter: Workout
     voice: Voice
+    shown: tuple[str, ...] = ()
+    levels: Mapping[str, TeachLevel] = field(default_factory=dict)
     taken: set[str] = field(default_factory=set)
 
     def of(self, slug: str) -> Movement:
         """Give a movement of this workout."""
         return self.movements[slug]
+
+    def level(self, movement: Movement) -> TeachLevel:
+        """Give how much of a movement is taught."""
+        return self.levels.get(movement.slug, "full")
 
     @property
     def kit(self) -> tuple[KitItem, ...]:

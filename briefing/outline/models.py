@@ -9,6 +9,7 @@ from typing import Literal
 
 from briefing.board.models import Workout
 from briefing.library.models import Camera, How, KitItem
+from briefing.outline.order import Order
 from briefing.problems import Model, Problem
 from briefing.settings.models import Length, Settings
 
@@ -34,13 +35,19 @@ class Show(Model):
     how: How = "talked over"
 
 
+# What the coach can do while a line is said: see a card and speak to the lens; speak side on; speak from the floor, face down;
+# hardly speak, after hard repetitions.
+Sight = Literal["lens", "side on", "face down", "out of breath"]
+
+
 class Line(Model):
     """One thing to say.
 
     `id` is `movement/section/card-phrase` or `segment/section/name`, stable over lengths. `text` is what the script
     says, `spoken` the same in words only, `card` the phrase for the card. `talk_tenths` and `show_tenths` are tenths of
     a second for the talk and for repetitions that are counted or silent. `worth` decides who goes first when time is
-    short; `needs` is the id of the one line without which this one makes no sense. `source` says where the words are from.
+    short; `needs` is the id of the one line without which this one makes no sense. `source` says where the words are from, `sight`
+    whether a card can be seen while it is said.
     """
 
     id: str
@@ -57,6 +64,7 @@ class Line(Model):
     worth: int = 0
     needs: str | None = None
     source: str = ""
+    sight: Sight = "lens"
 
     @property
     def tenths(self) -> int:
@@ -146,6 +154,9 @@ class Outline(Model):
     shortest_tenths: int = 0
     everything_tenths: int = 0
     pace_note: str = ""
+    shown: Order = Order(movements=(), cost_s=0, changes_s=())
+    filmed: Order = Order(movements=(), cost_s=0, changes_s=())
+    best: Order = Order(movements=(), cost_s=0, changes_s=())
     sheet: Sheet = Sheet()
     problems: tuple[Problem, ...] = ()
 

@@ -622,7 +622,5 @@ def _finish(m: Material) -> list[Line]:
 
 
 def taught(m: Material) -> list[Movement]:
-    """Give the movements that are taught, each once: the board's order, what interrupts last."""
-    inside = [w.movement for p in m.workout.parts for w in p.works]
-    forced = [w.movement for p in m.workout.parts for i in p.interrupts for w in i.works]
-    return [m.of(slug) for slug in dict.fromkeys([*inside, *forced])]
+    """Give the movements that are taught, each once, in the order in which they are shown."""
+    return [m.of(slug) for slug in m.shown]

@@ -27,8 +27,54 @@ SHOWN_CHANGE = 3
 
 
 def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
-    """Teach one movement in full: every line that there is; the fit decides what is said."""
+    """Teach one movement: in full every line that there is (the fit decides what is said), short, or by its name alone."""
     works = [w for w in m.workout.works if w.movement == movement.slug]
+    match m.level(movement):
+        case "name-only":
+            return [_known(m, movement), *_options(m, works), *_points(m, movement, "safety", "safety")]
+        case "short":
+            points = _technique(m, movement)[:SHORT_POINTS]
+            easier = _easier(m, movement, works)
+            return [_recap(m, movement), *points, *easier, *_points(m, movement, "safety", "safety")]
+        case "full":
+            return _in_full(m, movement, works, first=first)
+
+
+# Our choice: somebody who knows a movement needs its two first points, not more.
+SHORT_POINTS = 2
+
+
+def _known(m: Material, movement: Movement) -> Line:
+    text = m.voice.say("movement known", name=name_words(movement))
+    return m.line(
+        "what",
+        f"{movement.slug}/what",
+        text,
+        movement.name,
+        must=True,
+        movement=movement,
+        source=m.voice.source("movement known"),
+    )
+
+
+def _recap(m: Material, movement: Movement) -> Line:
+    text = m.voice.say("movement recap", name=name_words(movement), recap=movement.recap or movement.what)
+    show = (
+        Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
+    )
+    return m.line(
+        "what",
+        f"{movement.slug}/what",
+        text,
+        movement.name,
+        must=True,
+        movement=movement,
+        show=show,
+        source=movement.file,
+    )
+
+
+def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool) -> list[Line]:
     lines = [_whole(m, movement, first=first)]
     if movement.load_test and movement is not next((x for x in taught(m) if x.load_test), None):
         lines.append(heavy_line(m, movement, movement.slug))
@@ -42,30 +88,17 @@ def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
     lines += _points(m, movement, "safety", "safety")
     lines += _points(m, movement, "handling", "handling")
     if movement.breath:
+        text = m.voice.say("breath", line=movement.breath)
         lines.append(
-            m.line(
-                "breath",
-                f"{movement.slug}/breath",
-                m.voice.say("breath", line=movement.breath),
-                "breath",
-                movement=movement,
-                source=movement.file,
-            )
+            m.line("breath", f"{movement.slug}/breath", text, "breath", movement=movement, source=movement.file)
         )
     lines += _points(m, movement, "feel", "feel it")
     if movement.recap and movement.counts[0] == "reps":
         text = m.voice.say("whole again", name=name_words(movement), recap=movement.recap)
         show = Show(reps=SHOWN_AGAIN, camera=movement.camera, how="silent")
+        ident = f"{movement.slug}/again"
         lines.append(
-            m.line(
-                "whole-again",
-                f"{movement.slug}/again",
-                text,
-                "the whole again",
-                movement=movement,
-                show=show,
-                source=movement.file,
-            )
+            m.line("whole-again", ident, text, "the whole again", movement=movement, show=show, source=movement.file)
         )
     return lines
 
@@ -183,7 +216,7 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
     lines: list[Line] = []
     said = {o.work.movement for w in works for o in w.options}
     notes = " / ".join(o.work.note.lower() for w in works for o in w.options if o.work.note)
-    lines += [option_line(m, w, at) for w in works for at in range(len(w.options)) if not said_with_workout(m, w, at)]
+    lines += _options(m, works)
     versions = sorted(
         (v for v in movement.easier if v.movement not in said and v.card.lower() not in notes),
         key=lambda v: v.count != "same count",
@@ -204,6 +237,11 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
             )
         )
     return lines
+
+
+def _options(m: Material, works: list[Work]) -> list[Line]:
+    """Say the options of the board that were not said with the workout itself."""
+    return [option_line(m, w, at) for w in works for at in range(len(w.options)) if not said_with_workout(m, w, at)]
 
 
 def _only_asks(version: Version) -> bool:

@@ -47,7 +47,7 @@ WORTH: dict[str, Worth] = {
     "again-forced": Worth(76),
     "again-times": Worth(74, 2),
     "totals": Worth(72),
-    "version": Worth(72, 3),
+    "version": Worth(140, 20),
     "easier": Worth(70, 8, 2, 19),
     "heavy": Worth(66, 8),
     "loads": Worth(66),
@@ -86,7 +86,7 @@ _SAFER = frozenset({"fault", "easier", "handling"})
 
 
 def worth_of(kind: str, rank: int = 0, *, asked: bool = False) -> int:
-    """Give the worth of a line: an integer from 1 to 108. Raises KeyError for a kind that the table does not have."""
+    """Give the worth of a line: an integer of at least 1. Raises KeyError for a kind that the table does not have."""
     worth = WORTH[kind]
     more = ASKED if asked and kind in _SAFER else 0
     if rank >= worth.room:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal, get_args
+
 from pydantic import Field
 
 from briefing.problems import Model, Place
@@ -22,6 +24,17 @@ class Length(Model):
     place: Place | None = None
 
 
+TeachLevel = Literal["full", "short", "name-only"]
+TEACH_LEVELS: tuple[str, ...] = get_args(TeachLevel)
+
+
+class Teach(Model):
+    """How much of a movement is taught: full, short (recap, two points), or its name alone."""
+
+    movement: Words
+    level: TeachLevel
+
+
 class Settings(Model):
     """All settings of one video, flown down from built-in, series, workout and command line.
 
@@ -37,6 +50,9 @@ class Settings(Model):
     kit: tuple[Words, ...] | None = None
     say: tuple[Words, ...] = ()
     skip: tuple[Words, ...] = ()
+    teach: tuple[Teach, ...] = ()
+    order: tuple[Words, ...] = ()
+    film: tuple[Words, ...] = ()
     score: str | None = None
     ceiling_m: float | None = None
     coach: str | None = None

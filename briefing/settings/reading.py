@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from briefing.problems import Found, Problem
-from briefing.settings.models import Length, Series, Settings, Words
+from briefing.settings.models import TEACH_LEVELS, Length, Series, Settings, Teach, Words
 from briefing.sources.head import Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
 from briefing.units import M_PER_FT, M_PER_IN, read_clock
@@ -47,6 +47,22 @@ def _text(head: Head, key: str) -> str | None:
 
 def _words(head: Head, key: str) -> tuple[Words, ...]:
     return tuple(Words(text=text, place=place) for text, place in head.words(key))
+
+
+def _teach(head: Head, key: str) -> tuple[Teach, ...]:
+    """Read `{push-up: short, run: name-only}`."""
+    entry = head.entries[key]
+    if not isinstance(entry.value, dict):
+        raise Unusable("movements with full, short or name-only were expected", "{push-up: short}")
+    out = []
+    for name, level in entry.value.items():
+        written = level.value.strip().lower() if isinstance(level.value, str) else ""
+        if written not in TEACH_LEVELS:
+            raise Unusable(
+                f'"{written}" is not a way to teach', nearest(written, TEACH_LEVELS) or ", ".join(TEACH_LEVELS)
+            )
+        out.append(Teach(movement=Words(text=name, place=level.key_place), level=written))
+    return tuple(out)
 
 
 def read_length(text: str) -> Length:
@@ -104,6 +120,9 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("kit", "kit", _words, _BOTH, "[1 dumbbell, 1 step]", "What has to be there, with how many of each."),
     Entry("say", "say", _words, _WORKOUT, "[goblet squat / heels lift]", "Lines that are always said: a card phrase, or movement / card phrase."),
     Entry("skip", "skip", _words, _WORKOUT, "[run / elbows back]", "Lines that are not said, named in the same way."),
+    Entry("teach", "teach", _teach, _WORKOUT, "{push-up: short, run: name-only}", "How much of a movement is taught: full, short, or its name alone."),
+    Entry("order", "order", _words, _WORKOUT, "[run, push-up]", "The order in which movements are shown: names, or `cheapest`; absent, the board's."),
+    Entry("film", "film", _words, _WORKOUT, "cheapest", "The order in which they are filmed: names, `board`, or `cheapest`."),
     Entry("score", "score", _text, _WORKOUT, "total push-ups", "What is written down, where the board does not say."),
     Entry("ceiling", "ceiling_m", _metres, _BOTH, "2.4 m", "How high the members' rooms are; `none` outdoors."),
     Entry("next", "next_up", _text, _BOTH, "the warm-up", "What the members watch after this video."),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -12,6 +13,7 @@ from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment, Show
 from briefing.outline.phrases import join_words, kit_card, kit_words
 from briefing.problems import show_problem
+from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.cards import cards_docx, cards_html
 from briefing.write.deck import THOUGHTS, make_deck
@@ -56,17 +58,9 @@ def outline_values(given: Given) -> dict[str, Any]:
         "about": "about " if outline.length and outline.length.about else "",
         "shortest": outline.shortest_tenths,
         "everything": outline.everything_tenths,
-        "segments": [_segment_values(s) for s in outline.segments],
+        "segments": [_segment_values(s) | {"out": _left_out_of(outline, s)} for s in outline.segments],
         "filming": _filming_rows(given),
-        "left_out": [
-            {
-                "segment": _left_title(outline, x.segment, x.line, given),
-                "card": x.line.card,
-                "seconds": _seconds(x.line),
-                "why": x.why,
-            }
-            for x in outline.left_out
-        ],
+        "orders": _orders_words(given),
         "problems": [show_problem(p) for p in outline.problems],
     }
 
@@ -98,6 +92,7 @@ def filming_values(given: Given) -> dict[str, Any]:
         "kit": outline.sheet.kit,
         "space": outline.sheet.space or "",
         "filming": _filming_rows(given),
+        "orders": _orders_words(given),
         "minutes": max(10, 3 * round(outline.tenths / 600)),
         "overhead": overhead,
     }
@@ -152,6 +147,7 @@ def write_document(document: Document, form: Form, given: Given) -> bytes:
         return as_docx(markdown, f"{document.heading}: {given.outline.title}", dense=document.dense)
     body = as_html(markdown).replace("<table>", '<div class="scroll"><table>').replace("</table>", "</table></div>")
     if document.timeline:
+        body = _FOLD.sub(r'<details class="out"><summary>Left out here</summary>\1</details>', body)
         head, _, rest = body.partition("</h1>")
         body = f'{head}</h1>\n<div class="scroll">{timeline_svg(given.outline)}</div>{rest}'
     page = {
@@ -163,6 +159,10 @@ def write_document(document: Document, form: Form, given: Given) -> bytes:
         "body": Markup(body),  # noqa: S704 - made by the Markdown writer with raw HTML switched off, and by our timeline
     }
     return given.templates.fill("page.html", page).encode()
+
+
+# On the page, what is left out is folded away where it would stand.
+_FOLD = re.compile(r"<h3>Left out here</h3>\s*(<ul>.*?</ul>)", re.DOTALL)
 
 
 def tidy_markdown(text: str) -> str:
@@ -193,7 +193,14 @@ def _seconds(line: Line) -> str:
 
 def _segment_values(segment: Segment) -> dict[str, Any]:
     lines = [
-        {"must": x.must, "text": x.text, "card": x.card, "seconds": _seconds(x), "show_words": show_words(x.show)}
+        {
+            "must": x.must,
+            "text": x.text,
+            "card": x.card,
+            "seconds": _seconds(x),
+            "show_words": show_words(x.show),
+            "sight": "" if x.sight == "lens" else x.sight,
+        }
         for x in segment.lines
     ]
     return {
@@ -207,6 +214,15 @@ def _segment_values(segment: Segment) -> dict[str, Any]:
         "next_action": segment.next_action,
         "lines": lines,
     }
+
+
+def _left_out_of(outline: Outline, segment: Segment) -> list[dict[str, str]]:
+    """Give the lines that would stand in this segment if there were time."""
+    return [
+        {"card": x.line.card, "seconds": _seconds(x.line), "why": x.why, "text": x.line.text}
+        for x in outline.left_out
+        if x.line.id.split("/", maxsplit=1)[0] in {segment.kind, segment.movement}
+    ]
 
 
 def show_words(show: Show | None) -> str:
@@ -247,9 +263,29 @@ def _paragraphs(segment: Segment) -> list[dict[str, str]]:
     return out
 
 
+def film_order(outline: Outline) -> list[int]:
+    """Give the segments in the order in which they are filmed: to the lens first, then the movements, then the change-over."""
+    place = {slug: at for at, slug in enumerate(outline.filmed.movements)}
+    rank = {"movement": 1, "change": 2}
+    numbered = list(enumerate(outline.segments))
+    numbered.sort(key=lambda x: (rank.get(x[1].kind, 0), place.get(x[1].movement or "", 0), x[0]))
+    return [number for number, _ in numbered]
+
+
+def _orders_words(given: Given) -> str:
+    """Say what the orders cost: as filmed, as shown, at best."""
+    outline = given.outline
+    names = [given.movements[s].name for s in outline.filmed.movements]
+    if len(names) < 2:
+        return ""
+    filmed, shown, best = (write_clock(o.cost_s) for o in (outline.filmed, outline.shown, outline.best))
+    return f"Filmed in this order: {', '.join(names)}. Changes of kit, camera and breath take about {filmed}; as shown {shown}, at best {best}."
+
+
 def _filming_rows(given: Given) -> list[dict[str, Any]]:
     rows = []
-    for segment in given.outline.segments:
+    for number in film_order(given.outline):
+        segment = given.outline.segments[number]
         movement = given.movements.get(segment.movement) if segment.movement else None
         shown = [show_words(x.show) for x in segment.lines if x.show and (x.show.reps or x.show.hold_s)]
         floor = movement.space.floor_m if movement else None
@@ -258,6 +294,7 @@ def _filming_rows(given: Given) -> list[dict[str, Any]]:
             space += f", overhead: {movement.space.overhead}"
         rows.append(
             {
+                "number": number + 1,
                 "title": segment.title,
                 "camera": segment.camera,
                 "kit": ", ".join(kit_card(k) for k in segment.kit) or "none",
@@ -267,11 +304,3 @@ def _filming_rows(given: Given) -> list[dict[str, Any]]:
             }
         )
     return rows
-
-
-def _left_title(outline: Outline, number: int, line: Line, given: Given) -> str:
-    if line.movement and line.movement in given.movements:
-        return given.movements[line.movement].name
-    kinds = {s.kind: s.title for s in outline.segments}
-    head = line.id.split("/", maxsplit=1)[0]
-    return next((title for kind, title in kinds.items() if kind == head), f"segment {number + 1}")

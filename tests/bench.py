@@ -1,0 +1,116 @@
+"""Benchmark: ratios in one run, never a timed test.  `python -m tests.bench [fit|clock|brief|search]`."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from briefing.clock.simulate import simulate
+from briefing.outline.fit import close_must, fit
+from briefing.pipeline import brief, read_plan
+from briefing.sources.folders import demo_folder
+from briefing.units import PEOPLE
+from tests.test_fit import forest, highs
+
+
+def seconds(run: Callable[[], object], least_s: float = 0.3) -> float:
+    """Give the seconds of one call, the best of three rounds of calls that take long enough to be measured."""
+    best, count = float("inf"), 1
+    while True:
+        start = time.perf_counter()
+        for _ in range(count):
+            run()
+        took = time.perf_counter() - start
+        if took >= least_s:
+            break
+        count *= 2
+    for _ in range(2):
+        start = time.perf_counter()
+        for _ in range(count):
+            run()
+        took = min(took, time.perf_counter() - start)
+    return min(best, took / count)
+
+
+def fit_bench() -> None:
+    print("fit: our seconds, HiGHS' seconds, ratio; and the growth with the number of lines")
+    before = 0.0
+    for size in (50, 100, 200, 400):
+        items, _ = forest(7, size)
+        capacity = sum(items[i].tenths for i in close_must(items)) + 2400
+        ours = seconds(lambda i=items, c=capacity: fit(i, c))  # type: ignore[misc]
+        theirs = seconds(lambda i=items, c=capacity: highs(i, c))  # type: ignore[misc]
+        growth = f"x {ours / before:.1f} for twice the lines" if before else ""
+        print(f"  {size:>4} lines  {ours * 1000:8.1f} ms  {theirs * 1000:8.1f} ms  {theirs / ours:6.1f}  {growth}")
+        before = ours
+
+
+def clock_bench() -> None:
+    print("clock: simulations a second, one core")
+    for name in ("slack-water", "breakwater", "long-swell"):
+        plan = read_plan(demo_folder() / f"{name}.md")
+        for person in PEOPLE:
+            one = seconds(lambda p=plan, w=person: simulate(p.workout, p.movements, w))  # type: ignore[misc]
+            print(f"  {name:<12} {person:<7} {1 / one:8.0f}")
+
+
+def brief_bench() -> None:
+    print("brief: one outline in a fresh process against the bare imports it needs")
+    bare = "import pydantic, markdown_it, ruamel.yaml, click, rapidfuzz"
+    ours = f"from pathlib import Path; from briefing.pipeline import brief; brief(Path({str(demo_folder() / 'breakwater.md')!r}))"
+    times = {name: min(_process(code) for _ in range(5)) for name, code in (("bare imports", bare), ("briefing", ours))}
+    for name, took in times.items():
+        print(f"  {name:<14} {took * 1000:6.0f} ms")
+    print(f"  ratio {times['briefing'] / times['bare imports']:.2f}")
+    warm = seconds(lambda: brief(demo_folder() / "breakwater.md"))
+    print(f"  warm, in one process {warm * 1000:.0f} ms")
+
+
+def search_bench() -> None:
+    print("search: `briefing movements` with 1,000 movements against a bare import")
+    with TemporaryDirectory() as folder:
+        shelf = Path(folder) / "movements"
+        shelf.mkdir()
+        source = (demo_folder().parent.parent / "movements" / "goblet-squat.md").read_text(encoding="utf-8")
+        for number in range(900):
+            words = source.replace("name: Goblet squat", f"name: Tide squat {number}").replace(
+                "also: [", f"also: [tide {number} x, "
+            )
+            words = words.split("\nalso:")[0] + "\n" + words.split("\n", 3)[3] if "\nalso:" in words else words
+            (shelf / f"tide-squat-{number}.md").write_text(words, encoding="utf-8")
+        bare = min(_process("import pydantic, markdown_it") for _ in range(5))
+        command = [sys.executable, "-m", "briefing", "movements", "goblet squat", "--in", folder]
+        took = min(_command(command) for _ in range(5))
+        print(f"  one by name {took * 1000:.0f} ms, bare import {bare * 1000:.0f} ms, ratio {took / bare:.1f}")
+
+
+def _process(code: str) -> float:
+    return _command([sys.executable, "-c", code])
+
+
+def _command(words: list[str]) -> float:
+    start = time.perf_counter()
+    subprocess.run(words, check=True, capture_output=True)
+    return time.perf_counter() - start
+
+
+BENCHES: dict[str, Callable[[], None]] = {
+    "fit": fit_bench,
+    "clock": clock_bench,
+    "brief": brief_bench,
+    "search": search_bench,
+}
+
+
+def main() -> None:
+    """Run the named benchmarks, all of them for none."""
+    for name in sys.argv[1:] or BENCHES:
+        BENCHES[name]()
+
+
+if __name__ == "__main__":
+    main()
