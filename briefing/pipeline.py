@@ -11,9 +11,11 @@ from typing import Any
 from briefing.board.models import Workout
 from briefing.board.reading import read_board
 from briefing.check.movement import check_movement
-from briefing.check.workout import check_outline, check_workout
+from briefing.check.workout import check_clock, check_outline, check_workout
 from briefing.clock.answer import Clock, work_through
 from briefing.clock.scaling import ease_open, scale
+from briefing.clock.simulate import NORMAL, Effort, simulate
+from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
 from briefing.library.models import Movement
 from briefing.outline.compose import compose, compose_short
@@ -24,12 +26,13 @@ from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
 from briefing.outline.sheet import make_sheet
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Problem, Stop, has_errors, sort_problems
-from briefing.settings.models import Length, Series, Settings, TeachLevel, Words
+from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Words
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelves
 from briefing.sources.head import nearest, read_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
+from briefing.units import write_clock
 
 SERIES_FILE = "series.md"
 
@@ -58,6 +61,20 @@ class Plan:
     shown: tuple[str, ...] = ()
     filmed: tuple[str, ...] | None = None
     levels: dict[str, TeachLevel] = field(default_factory=dict)
+
+    @property
+    def effort(self) -> Effort:
+        """How the clock's times are moved by the coach's own trial: one factor on all rates."""
+        tried = self.settings.tried
+        return Effort(factor=factor_tried(self.workout, self.movements, tried)) if tried else NORMAL
+
+    @property
+    def tried_words(self) -> str:
+        """Say what the trial changed, "" where there was none."""
+        tried = self.settings.tried
+        if tried is None:
+            return ""
+        return f"your trial of {write_clock(tried.seconds)} ({tried.person}) moves all times by a factor of {self.effort.factor:.2f}"
 
 
 def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
@@ -140,7 +157,7 @@ def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None,
     settings = plan.settings
     fitted = fit_segments(ready.segments, settings.length.seconds * 10 if settings.length else None, ready.pace)
     outline = _assemble(plan, fitted, ready)
-    checked = check_outline(outline, fitted.fit, plan.workout)
+    checked = [*check_outline(outline, fitted.fit, plan.workout), *check_clock(plan.workout, ready.clock)]
     _stop_on_errors(plan.problems, checked)
     outline = outline.model_copy(update={"problems": sort_problems((*plan.problems, *checked))})
     return Briefed(plan, ready.clock, outline)
@@ -163,7 +180,7 @@ class Ready:
 
 def prepare(plan: Plan, *, short: bool = False) -> Ready:
     """Work a plan through, compose, steer and time all its lines. Raises Stop where a wish fits no line."""
-    clock = work_through(plan.workout, plan.movements)
+    clock = work_through(plan.workout, plan.movements, effort=plan.effort)
     material = make_material(plan, clock)
     segments = compose(material)
     skipped: tuple[LeftOut, ...] = ()
@@ -218,6 +235,23 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     return Plan(desk, settings, board.value, movements, text.value, tuple(problems), shown, filmed, levels)
 
 
+# Our choice: a trial that moves all times by more than this was another workout, or another kind of person.
+LEAST_FACTOR, MOST_FACTOR = 0.5, 2.0
+
+
+def factor_tried(workout: Workout, movements: Mapping[str, Movement], tried: Tried) -> float:
+    """Give the factor on all rates with which the clock gives the time of the coach's own trial, by halving (0.5 to 2)."""
+    low, high = LEAST_FACTOR, MOST_FACTOR
+    free = uncapped(workout)
+    for _ in range(30):
+        middle = (low + high) / 2
+        if simulate(free, movements, tried.person, effort=Effort(factor=middle)).end_s < tried.seconds:
+            low = middle
+        else:
+            high = middle
+    return round((low + high) / 2, 3)
+
+
 def _taught(words: Words, taught: Sequence[str], library: Library, problems: list[Problem]) -> str | None:
     """Give the slug of a movement of this workout that the coach names; another name is a problem with the nearest."""
     slug = library.find(words.text)
@@ -249,7 +283,7 @@ def _wanted_order(
 
 def make_material(plan: Plan, clock: Clock) -> Material:
     """Put together what composing works with."""
-    smaller = scale(plan.workout, plan.movements, "easy")
+    smaller = scale(plan.workout, plan.movements, "easy", effort=plan.effort)
     lighter = ease_open(smaller.workout)
     shown, levels = plan.shown, plan.levels
     return Material(

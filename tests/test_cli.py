@@ -230,3 +230,48 @@ def test_every_command_has_help_with_an_example() -> None:
         done = run(name, "--help")
         assert done.returncode == 0
         assert "Example:" in done.stdout, name
+
+
+def test_board_prints_the_normal_form_and_reads_it_again(tmp_path: Path) -> None:
+    path = tmp_path / "day.md"
+    path.write_text("4RFT TC 18'\n15 DL 2 DBs (15s)\n12/12 SA row\nrun to corner + bk (~200)\n", encoding="utf-8")
+    done = run("board", path)
+    assert done.returncode == 0, done.stderr
+    normal, _, totals = done.stdout.partition("\n\n")
+    assert normal.splitlines()[0] == "4 rounds for time, cap 18:00"
+    assert "one-arm rows: 96, 48 each side" in totals
+    found = json.loads(run("board", path, "--json").stdout)
+    assert found["text"].strip() == normal.strip()
+    path.write_text(normal, encoding="utf-8")
+    assert json.loads(run("board", path, "--json").stdout)["text"] == found["text"]
+
+
+def test_clock_shows_people_pictures_and_ways_to_split(tmp_path: Path) -> None:
+    path = tmp_path / "day.md"
+    path.write_text(
+        "For time, any order; plan 6 rounds; cap 18:00\n  120 goblet squats\n  90 swings\nEvery 3:00 from 3:00: 12 mountain climbers\n",
+        encoding="utf-8",
+    )
+    done = run("clock", path, "--svg", tmp_path / "clock.svg")
+    assert done.returncode == 0, done.stderr
+    assert "<- planned" in done.stdout
+    assert "forced in" in done.stdout
+    assert (tmp_path / "clock.svg").read_text(encoding="utf-8").startswith("<svg")
+    found = json.loads(run("clock", path, "--json").stdout)
+    assert [p["person"] for p in found["people"]] == ["brisk", "steady", "easy"]
+    assert found["people"][0]["finish_s"] < found["people"][2]["finish_s"]
+    assert found["people"][2]["interrupt_totals"][0]["movement"] == "mountain-climber"
+
+
+def test_lengths_side_by_side_and_the_short_version(tmp_path: Path) -> None:
+    path = tmp_path / "day.md"
+    path.write_text(GOOD, encoding="utf-8")
+    done = run("outline", path, "--lengths")
+    assert done.returncode == 0
+    assert "must-say lines alone" in done.stdout
+    assert done.stdout.count("lines") >= 8
+    done = run("build", path, "--short", "--only", "script")
+    assert done.returncode == 0
+    script = (tmp_path / "built" / "day-short" / "script.md").read_text(encoding="utf-8")
+    assert "One point each" in script
+    assert "Ten goblet squats." in script

@@ -61,6 +61,7 @@ class PartDraft:
     after: list[Work | Rest] = field(default_factory=list)
     after_each: list[Work] = field(default_factory=list)
     said: set[str] = field(default_factory=set)
+    broken: bool = False
 
 
 Act = Callable[[PartDraft, "re.Match[str]"], None]
@@ -448,6 +449,8 @@ FORMS: tuple[Form, ...] = (
     ),
 )
 
+# `A) 5 rounds for time`: the letter of a part and its first line together.
+PART_AND_LINE = re.compile(r"^\s*(?P<head>(?:part\s+)?[A-H][.):])\s+(?P<rest>\S.*)$")
 REST_LINE = re.compile(
     rf"^\s*(?:rest|off)\s*(?::\s*)?(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))?\s*\.?\s*$", re.IGNORECASE
 )
@@ -455,7 +458,7 @@ INTERRUPT = re.compile(
     rf"^\s*(?:every\s+(?P<every>{T}|\d+)\s*(?:min\b)?(?:\s*,?\s*(?:(?:from|starting at|start(?:ing)?)\s+(?P<from>{T}|\d+|zero|the start)))?"
     rf"|at\s+(?P<at>{T}(?:\s*(?:,|and|&)\s*{T})*)"
     r"|(?:on |each |every )+(?P<brk>break|put[- ]?down|set[- ]?down|drop|time you (?:stop|break|rest|put it down))(?:\s+of\s+[\w ]+)?)"
-    r"\s*(?:[:=]|\s-\s|\s–\s)\s*(?P<work>\S.*)$",
+    r"\s*(?:[:=](?!\d\d\b)|\s-\s|\s–\s)\s*(?P<work>\S.*)$",
     re.IGNORECASE,
 )
 # The same without its colon: read as an interrupt, and said so.

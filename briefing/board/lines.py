@@ -446,7 +446,9 @@ def _candidates(name: str) -> list[tuple[str, str | None]]:
     without_kit = re.sub(
         r"^(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)\s+", "", name, flags=re.IGNORECASE
     )
-    tail_kit = re.sub(r"\s+(?:2|two|a|1|one)\s+(?:dbs?|dumbbells?|kbs?|kettlebells?)$", "", name, flags=re.IGNORECASE)
+    tail_kit = re.sub(
+        r"\s+(?:with\s+)?(?:2|two|a|1|one)?\s*\b(?:dbs?|dumbbells?|kbs?|kettlebells?)$", "", name, flags=re.IGNORECASE
+    )
     out: list[tuple[str, str | None]] = [(name, None)]
     kit_word = "dumbbell " if re.search(r"\bdbs?\b|dumbbells?", name, re.IGNORECASE) else "kettlebell "
     out += [(kit_word + c, None) for c in (without_kit, tail_kit) if c != name]

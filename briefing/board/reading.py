@@ -13,6 +13,7 @@ from briefing.board.forms import (
     INTERRUPT,
     INTERRUPT_LOOSE,
     NUMBERS_THEN_WORK,
+    PART_AND_LINE,
     REST_LINE,
     SECTION,
     SETS_OF,
@@ -114,6 +115,13 @@ class _Board:
             at = line.find(stop.at)
             place = self.text.place(number, at + 1, at + 1 + len(stop.at)) if at >= 0 else self.text.place(number)
             self.reader.error(stop.code, stop.message, stop.suggestion, place)
+            self._break(number)
+
+    def _break(self, number: int) -> None:
+        """Mark the part as broken: one mistake is one problem, so nothing that follows from it is said."""
+        self._open(number)
+        assert self.draft is not None  # noqa: S101 - opened above
+        self.draft.broken = True
 
     def _line(self, number: int, line: str) -> None:
         elsewhere = re.match(r"\s*(?:\w+\s*:\s*)?(?:same )?as (?:wk|week|day|last)\s*\w*\b.*", line, re.IGNORECASE)
@@ -124,6 +132,11 @@ class _Board:
                 "the whole workout, written out",
                 self.text.place(number),
             )
+            return
+        part = PART_AND_LINE.match(line)
+        if part and _fit(part["head"].rstrip(":") + ("" if part["head"][-1] in ".)" else ".")):
+            self._clauses(number, 0, part["head"].rstrip(":") + ("" if part["head"][-1] in ".)" else "."))
+            self.line(number, " " * part.start("rest") + part["rest"])
             return
         second = re.search(r"(?<=\w)\.\s+(?=(?:every|on each|each time|at \d)\b)", line, re.IGNORECASE)
         if second:
@@ -216,6 +229,7 @@ class _Board:
         if found is None:
             if _HEADISH.match(words) and not self._is_work(words):
                 self._unread(number, start, words)
+                self._break(number)
                 return True
             return False
         for form, match in found:
@@ -324,7 +338,7 @@ class _Board:
         self.reader.varying = (
             Amount(unit="reps", by_round=draft.numbers, step=draft.step) if draft.numbers and not each else None
         )
-        self.reader.most_is_meant = bool({"max", "intervals"} & draft.said)
+        self.reader.most_is_meant = draft.broken or bool({"max", "intervals"} & draft.said)
         if each:
             work = self.reader.work(number, start + each.start("work"), each["work"])
             if work is not None:
@@ -446,7 +460,9 @@ def _pieces(words: str) -> list[tuple[int, str]]:
         words,
     ):
         rest = words[match.end() :]
-        if re.match(r"\d+\s*(?:s|sec|m|reps)?\s*(?:each|ea|per|a|every)\b|:?\d\S*\s+of\s+10", rest, re.IGNORECASE):
+        if re.match(
+            r"(?:\d*:\d\d|\d+)\s*(?:s|sec|m|reps)?\s*(?:each|ea|per|a|every)\b|:?\d\S*\s+of\s+10", rest, re.IGNORECASE
+        ):
             continue
         cuts.append(match.end())
     ends = [*cuts[1:], len(words)]
@@ -477,7 +493,12 @@ def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place,
     goal = draft.goal
     if goal is None:
         goal = "time"
-        if draft.cap_s is None and not draft.any_order and not any(isinstance(i.trigger, OnBreak) for i in interrupts):
+        if (
+            not draft.broken
+            and draft.cap_s is None
+            and not draft.any_order
+            and not any(isinstance(i.trigger, OnBreak) for i in interrupts)
+        ):
             reader.note(
                 "goal-read",
                 "nothing says how this is done; it was read as for time",
@@ -565,6 +586,8 @@ def _stations(draft: PartDraft) -> tuple[Station, ...]:
 
 
 def _windows(draft: PartDraft, goal: str, stations: int, place: Place, reader: LineReader) -> Windows | None:
+    if draft.broken:
+        return Windows()
     if goal == "heaviest":
         return Windows(count=1, work_s=draft.window_s or draft.cap_s)
     if goal in {"time", "quality"} or (draft.sets and draft.window_s is None):

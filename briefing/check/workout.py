@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from briefing.board.models import At, Every, Interrupt, Work, Workout
 from briefing.board.totals import add_up, rounds_of, shares_sides
+from briefing.clock.answer import Clock
 from briefing.clock.people import seconds_for_one
 from briefing.library.models import KIT, KitItem, Movement
 from briefing.library.reading import read_kit_item
@@ -388,6 +389,81 @@ def _cap_sense(given: Given) -> Iterator[Problem]:
                 yield _problem("error", "cap-below-rest", message, "a longer cap or shorter rests", part.place)
 
 
+def _option_far(given: Given) -> Iterator[Problem]:
+    """An option takes about as long as the work it stands for, for steady people and fresh."""
+    for work in given.workout.works:
+        for option in work.options:
+            if work.amount.most or work.amount.varies or option.work.amount.most or option.work.amount.varies:
+                continue
+            whole, other = (_fresh_s(given, w) for w in (work, option.work))
+            if not whole / OPTION_FAR <= other <= whole * OPTION_FAR:
+                yield _problem(
+                    "warning",
+                    "option-far",
+                    f"{_amount_words(given, option.work)} take about {write_clock(other)}, and what they stand for, "
+                    f"{_amount_words(given, work)}, about {write_clock(whole)}",
+                    f"about {_round(option.work, whole / other)}" if other else None,
+                    option.work.place,
+                )
+
+
+# Our choice: an option that takes more than twice as long, or less than half, is another workout.
+OPTION_FAR = 2.0
+
+
+def _fresh_s(given: Given, work: Work) -> float:
+    return work.amount.in_round(0) * seconds_for_one(given.of(work), work.amount.unit, "steady")
+
+
+def _amount_words(given: Given, work: Work) -> str:
+    number = work.amount.in_round(0)
+    name = (
+        given.of(work).plural.lower()
+        if work.amount.unit == "reps"
+        else f"{work.amount.unit} {given.of(work).name.lower()}"
+    )
+    return f"{number:,} {name}"
+
+
+def _round(work: Work, factor: float) -> str:
+    step = {"reps": 2, "m": 50, "s": 5, "cal": 1}[work.amount.unit]
+    return str(max(step, round(work.amount.in_round(0) * factor / step) * step))
+
+
+def check_clock(workout: Workout, clock: Clock) -> list[Problem]:
+    """Hold the cap against the clock: a cap that nobody beats, or that nobody reaches by far, is worth a look."""
+    out = []
+    for number, part in enumerate(workout.parts):
+        if part.goal != "time" or part.windows.work_s is None:
+            continue
+        cap = part.windows.work_s
+        times = [p.parts[number].whole_s for p in clock.people]
+        if any(t is None for t in times):
+            continue
+        fastest, slowest = min(t for t in times if t is not None), max(t for t in times if t is not None)
+        if fastest > cap:
+            message = (
+                f"nobody finishes inside the cap of {write_clock(cap)}: brisk people take about {write_clock(fastest)}"
+            )
+            out.append(
+                _problem(
+                    "warning", "cap-nobody", message, f"cap {write_clock(-(-fastest // 60) * 60 + 60)}", part.place
+                )
+            )
+        elif slowest < cap * CAP_FAR:
+            message = f"everybody finishes long before the cap of {write_clock(cap)}: easy people take about {write_clock(slowest)}"
+            out.append(
+                _problem(
+                    "note", "cap-everybody", message, f"cap {write_clock(-(-slowest * 1.2 // 60) * 60)}", part.place
+                )
+            )
+    return out
+
+
+# Our choice: a cap of which even easy people leave half over is no cap.
+CAP_FAR = 0.5
+
+
 WORKOUT_CHECKS: tuple[Check, ...] = (
     Check("plan-uneven", "The planned rounds divide the totals.", _planned_rounds),
     Check("sides-odd", "What two sides share is even.", _sides_even),
@@ -398,6 +474,7 @@ WORKOUT_CHECKS: tuple[Check, ...] = (
     Check("kit-missing", "Kit that is used is kit that is listed, with counts.", _kit_listed),
     Check("ceiling", "Overhead work under a low ceiling has an option.", _ceiling),
     Check("area-unanswered", "Every area that is worked hard has an easier version.", _easier_for_areas),
+    Check("option-far", "An option takes about as long as the work it stands for.", _option_far),
     Check("no-score", "It is said what is written down.", _score_given),
     Check("very-many", "Very many repetitions of one movement ask for a caution.", _very_many),
     Check("cap-below-rest", "The rests leave time for work.", _cap_sense),

@@ -10,8 +10,10 @@ from pathlib import Path
 import click
 
 from briefing import __version__
+from briefing.cli.board import board
 from briefing.cli.build import build
 from briefing.cli.check import check
+from briefing.cli.clock import clock
 from briefing.cli.movements import movements
 from briefing.cli.outline import outline
 from briefing.cli.say import say
@@ -31,7 +33,7 @@ def commands() -> None:
     """
 
 
-for command in (start, check, outline, build, movements, say):
+for command in (start, check, board, clock, outline, build, movements, say):
     commands.add_command(command)
 
 

@@ -167,29 +167,31 @@ class Library:
 
 
 def quick_names(path: Path, shown: str) -> Iterator[str]:
-    """Give a movement's names without reading all of it: its name, then what else it is called.
+    """Give a movement's names without reading all of it: its name, what else it is called, its own plural.
 
-    The two lines are read as they are nearly always written; anything else goes through the whole reader of heads.
+    The lines are read as they are nearly always written; anything else goes through the whole reader of heads.
     """
     try:
         with path.open(encoding="utf-8", errors="replace") as stream:
             lines = stream.read(4000).removeprefix("\ufeff").split("\n")
     except OSError:
         return
-    name, also, odd = None, "", False
+    name, also, plural, odd = None, "", "", False
     for line in lines[1:40]:
         if line.rstrip() == "---":
             break
         if line.startswith("name:"):
             name = line[5:].split(" #")[0].strip()
+        elif line.startswith("plural:"):
+            plural = line[7:].split(" #")[0].strip()
         elif line.startswith("also:"):
             also = line[5:].split(" #")[0].strip()
             odd = not re.fullmatch(r"\[[^\[\]\"'#]*\]", also)
     if name and not odd and name[0] not in "\"'|>":
         yield name
-        yield from (w.strip() for w in also.strip("[]").split(",") if w.strip())
+        yield from (w.strip() for w in (*also.strip("[]").split(","), plural) if w.strip())
         return
     text = read_text(path, shown)
     if text.value is not None:
         head, _ = read_head(text.value)
-        yield from (w for key in ("name", "also") for w, _ in head.words(key))
+        yield from (w for key in ("name", "also", "plural") for w, _ in head.words(key))

@@ -7,6 +7,7 @@ from typing import Literal, get_args
 from pydantic import Field
 
 from briefing.problems import Model, Place
+from briefing.units import Person
 
 
 class Words(Model):
@@ -35,6 +36,14 @@ class Teach(Model):
     level: TeachLevel
 
 
+class Tried(Model):
+    """The coach's own trial of a workout: so many seconds, as this kind of person."""
+
+    seconds: int = Field(ge=1)
+    person: Person
+    place: Place | None = None
+
+
 class Settings(Model):
     """All settings of one video, flown down from built-in, series, workout and command line.
 
@@ -54,6 +63,7 @@ class Settings(Model):
     order: tuple[Words, ...] = ()
     film: tuple[Words, ...] = ()
     score: str | None = None
+    tried: Tried | None = None
     ceiling_m: float | None = None
     coach: str | None = None
     greeting: str | None = None

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from briefing.problems import Found, Problem
-from briefing.settings.models import TEACH_LEVELS, Length, Series, Settings, Teach, Words
+from briefing.settings.models import TEACH_LEVELS, Length, Series, Settings, Teach, Tried, Words
 from briefing.sources.head import Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
-from briefing.units import M_PER_FT, M_PER_IN, read_clock
+from briefing.units import M_PER_FT, M_PER_IN, PEOPLE, read_clock
 
 # Speaking pace in words: the 5th percentile of 118 speakers is 0.91, the 95th 1.44; these three are our choice inside it.
 PACES: dict[str, float] = {"brisk": 0.88, "typical": 1.0, "calm": 1.15}
@@ -63,6 +63,17 @@ def _teach(head: Head, key: str) -> tuple[Teach, ...]:
             )
         out.append(Teach(movement=Words(text=name, place=level.key_place), level=written))
     return tuple(out)
+
+
+def _tried(head: Head, key: str) -> Tried:
+    """Read `16:40, steady`; without a word it was a steady person."""
+    time, _, who = (p.strip().lower() for p in (_text(head, key) or "").partition(","))
+    seconds = read_clock(time)
+    if seconds is None or seconds == 0:
+        raise Unusable(f'"{time}" is not a time', "16:40, steady")
+    if who and who not in PEOPLE:
+        raise Unusable(f'"{who}" is not a kind of person', nearest(who, PEOPLE) or ", ".join(PEOPLE))
+    return Tried(seconds=seconds, person=who or "steady", place=head.entries[key].place)
 
 
 def read_length(text: str) -> Length:
@@ -124,6 +135,7 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("order", "order", _words, _WORKOUT, "[run, push-up]", "The order in which movements are shown: names, or `cheapest`; absent, the board's."),
     Entry("film", "film", _words, _WORKOUT, "cheapest", "The order in which they are filmed: names, `board`, or `cheapest`."),
     Entry("score", "score", _text, _WORKOUT, "total push-ups", "What is written down, where the board does not say."),
+    Entry("tried", "tried", _tried, _WORKOUT, "16:40, steady", "Your own trial: it moves the estimated times by one factor, which is shown."),
     Entry("ceiling", "ceiling_m", _metres, _BOTH, "2.4 m", "How high the members' rooms are; `none` outdoors."),
     Entry("next", "next_up", _text, _BOTH, "the warm-up", "What the members watch after this video."),
     Entry("coach", "coach", _text, _SERIES, "Maren Oldt", "Your name."),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, Literal
 
-from briefing.board.models import At, Every, Load, OnBreak, Part, Work
+from briefing.board.models import At, Every, Load, OnBreak, Part, Work, Workout
 from briefing.board.totals import add_up, per_side, rounds_of
 from briefing.clock.answer import Clock
 from briefing.outline.models import Line, Outline, Segment
@@ -166,10 +166,7 @@ def outline_json(outline: Outline, clock: Clock) -> OutlineJson:
         high_s=outline.high_tenths / 10,
         workout=WorkoutJson(
             parts=tuple(_part(p) for p in workout.parts),
-            totals=tuple(
-                TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side)
-                for t in add_up(workout)
-            ),
+            totals=_totals(workout),
             interrupt_totals={
                 who: tuple(
                     TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side)
@@ -181,6 +178,80 @@ def outline_json(outline: Outline, clock: Clock) -> OutlineJson:
         segments=tuple(_segment(s) for s in outline.segments),
         left_out=tuple(LeftOutJson(**_line(x.line).model_dump(), why=x.why) for x in outline.left_out),
         problems=problems_json(outline.problems).problems,
+    )
+
+
+class BoardJson(Model):
+    """What `briefing board FILE --json` prints: the normal form, and the workout as it was understood."""
+
+    version: Literal[1] = 1
+    title: str
+    text: str
+    parts: tuple[PartJson, ...]
+    totals: tuple[TotalJson, ...]
+    problems: tuple[ProblemJson, ...]
+
+
+def board_json(workout: Workout, text: str, problems: tuple[Problem, ...]) -> BoardJson:
+    """Give the reading of a board."""
+    return BoardJson(
+        title=workout.title,
+        text=text,
+        parts=tuple(_part(p) for p in workout.parts),
+        totals=_totals(workout),
+        problems=problems_json(problems).problems,
+    )
+
+
+class PersonJson(Model):
+    """How the workout goes for one kind of person; `finish_s` is null where a cap stops them or the clock decides."""
+
+    person: Person
+    finished: bool
+    finish_s: float | None
+    end_s: float
+    score: str
+    rounds: tuple[int, ...]
+    interrupts: int
+    interrupt_totals: tuple[TotalJson, ...]
+
+
+class ClockJson(Model):
+    """What `briefing clock FILE --json` prints."""
+
+    version: Literal[1] = 1
+    title: str
+    people: tuple[PersonJson, ...]
+    problems: tuple[ProblemJson, ...]
+
+
+def clock_json(workout: Workout, clock: Clock, problems: tuple[Problem, ...]) -> ClockJson:
+    """Give the clock's answers."""
+    return ClockJson(
+        title=workout.title,
+        people=tuple(
+            PersonJson(
+                person=p.person,
+                finished=p.finished,
+                finish_s=None if p.finish_s is None else round(p.finish_s, 1),
+                end_s=round(p.end_s, 1),
+                score=p.score,
+                rounds=tuple(x.rounds_done for x in p.parts),
+                interrupts=p.interrupts,
+                interrupt_totals=tuple(
+                    TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side)
+                    for t in p.interrupt_totals
+                ),
+            )
+            for p in clock.people
+        ),
+        problems=problems_json(problems).problems,
+    )
+
+
+def _totals(workout: Workout) -> tuple[TotalJson, ...]:
+    return tuple(
+        TotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side) for t in add_up(workout)
     )
 
 

@@ -1,0 +1,37 @@
+"""`briefing board`: how the board was read, in one normal form."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from briefing.board.normal import write_board
+from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.pipeline import read_plan
+from briefing.problems import Stop
+
+
+@click.command(epilog="Example:  briefing board slack-water.md")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print the reading as JSON.")
+def board(file: Path, *, as_json: bool) -> None:
+    """Print the board back in one normal form, with what it adds up to; reading that again gives the same workout."""
+    try:
+        plan = read_plan(file)
+    except Stop as stop:
+        stop_with(stop.problems, as_json=as_json, beside=file.parent)
+        return
+    normal = write_board(plan.workout, plan.movements)
+    if as_json:
+        from briefing.write.promised import board_json  # noqa: PLC0415 - not needed in the terminal
+
+        print_json(board_json(plan.workout, normal, plan.problems).model_dump(mode="json"))
+        return
+    from briefing.write.adding import adding_words  # noqa: PLC0415 - as above
+
+    click.echo(normal, nl=False)
+    click.echo("")
+    for line in adding_words(plan.workout, plan.movements):
+        click.echo(line)
+    show_problems(plan.problems, file.parent)
