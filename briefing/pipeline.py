@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +27,8 @@ from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
 from briefing.outline.sheet import make_sheet
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Problem, Stop, has_errors, sort_problems
-from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Words
+from briefing.series.teaching import Fact, Taught, teach_levels
+from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, Words
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelves
 from briefing.sources.head import nearest, read_head
@@ -38,14 +40,61 @@ SERIES_FILE = "series.md"
 
 
 @dataclass(frozen=True)
+class Page:
+    """One workout file as it was read: its text, the settings in its head, the board, all problems of the file."""
+
+    text: Text
+    own: dict[str, Any]
+    title: str
+    workout: Workout | None
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
 class Desk:
-    """What is read once for a coach's folder: series, library, wording, and the problems found on the way."""
+    """What is read once for a coach's folder: series, library, wording, and the problems found on the way.
+
+    Each workout file is read once, too; what the series teaches where is worked out when it is first asked for.
+    """
 
     folder: Path | None
     series: Series | None
     library: Library
     wording: Wording
     problems: tuple[Problem, ...] = ()
+    pages: dict[Path, Page] = field(default_factory=dict, compare=False)
+
+    def page(self, path: Path) -> Page:
+        """Read a workout file, once. Raises Stop where the file itself cannot be read."""
+        if path not in self.pages:
+            self.pages[path] = _read_page(path, self)
+        return self.pages[path]
+
+    @cached_property
+    def facts(self) -> tuple[Fact, ...]:
+        """What counts of each video of the series; a workout that cannot be read teaches nothing."""
+        if self.series is None or self.folder is None:
+            return ()
+        return tuple(self._fact(v, self.folder) for v in self.series.videos)
+
+    def _fact(self, video: Video, folder: Path) -> Fact:
+        fact = Fact(key=video.key, kind=video.kind, title=video.key, date=video.date, new_people=video.new_people)
+        if video.kind == "introduction":
+            return fact.model_copy(update={"title": "the introduction"})
+        try:
+            page = self.page(folder / f"{video.stem}.md")
+        except Stop:
+            return fact
+        if page.workout is None:
+            return fact
+        asked = {slug: t.level for t in page.own.get("teach", ()) if (slug := self.library.find(t.movement.text))}
+        options = tuple(dict.fromkeys(o.work.movement for w in page.workout.works for o in w.options))
+        return fact.model_copy(update={"title": page.title, "movements": page.workout.movements, "options": options, "asked": asked})
+
+    @cached_property
+    def levels(self) -> dict[str, dict[str, Taught]]:
+        """How each briefing of the series teaches its movements, by the video's key."""
+        return teach_levels(self.facts, self.series.full_again_weeks if self.series else 4)
 
 
 @dataclass(frozen=True)
@@ -61,6 +110,7 @@ class Plan:
     shown: tuple[str, ...] = ()
     filmed: tuple[str, ...] | None = None
     levels: dict[str, TeachLevel] = field(default_factory=dict)
+    taught_in: dict[str, str] = field(default_factory=dict)
 
     @property
     def effort(self) -> Effort:
@@ -209,30 +259,42 @@ def trade_off(path: Path, minutes: Sequence[int] = (5, 6, 7, 8, 9, 10, 11, 12)) 
 
 def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     """Read a workout with its settings and movements, and check it. Raises Stop where there are errors."""
+    if desk is None:
+        name = read_text(path, _shown(path, None))
+        if name.value is None:
+            raise Stop(name.problems)
+        desk = open_desk(coach_folder(path), path.parent)
+    page = desk.page(path)
+    settings = _flow_down(desk.series, page.own).model_copy(update={"title": page.title})
+    problems = [*desk.problems, *page.problems]
+    workout = page.workout
+    if workout is None:
+        raise Stop(problems)
+    movements = _movements(desk.library, workout, problems)
+    _stop_on_errors(problems)
+    problems += check_workout(workout, movements, settings)
+    taught = desk.levels.get(path.stem, {})
+    levels = {slug: t.level for slug, t in taught.items()}
+    levels |= {slug: t.level for t in settings.teach if (slug := _taught(t.movement, workout.movements, desk.library, problems))}
+    shown = _wanted_order(settings.order, workout, movements, desk, problems)
+    filmed = _wanted_order(settings.film, workout, movements, desk, problems) if settings.film else None
+    _stop_on_errors(problems)
+    taught_in = {slug: t.taught_in for slug, t in taught.items() if t.taught_in}
+    return Plan(desk, settings, workout, movements, page.text, tuple(problems), shown, filmed, levels, taught_in)
+
+
+def _read_page(path: Path, desk: Desk) -> Page:
+    """Read one workout file: text, head, settings, board. Raises Stop where it cannot be read at all."""
     text = read_text(path, _shown(path, desk))
     if text.value is None:
         raise Stop(text.problems)
-    desk = desk or open_desk(coach_folder(path), path.parent)
     head, head_problems = read_head(text.value)
     if any(p.code == "head-not-closed" for p in head_problems):
         raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")
-    settings = _flow_down(desk.series, own)
-    title = settings.title or path.stem.replace("-", " ").replace("_", " ").title()
-    settings = settings.model_copy(update={"title": title})
+    title = own.get("title") or path.stem.replace("-", " ").replace("_", " ").title()
     board = read_board(text.value, head.body_line, desk.library, title)
-    problems = [*desk.problems, *head_problems, *own_problems, *board.problems]
-    if board.value is None:
-        raise Stop(problems)
-    movements = _movements(desk.library, board.value, problems)
-    _stop_on_errors(problems)
-    problems += check_workout(board.value, movements, settings)
-    taught = board.value.movements
-    levels = {slug: t.level for t in settings.teach if (slug := _taught(t.movement, taught, desk.library, problems))}
-    shown = _wanted_order(settings.order, board.value, movements, desk, problems)
-    filmed = _wanted_order(settings.film, board.value, movements, desk, problems) if settings.film else None
-    _stop_on_errors(problems)
-    return Plan(desk, settings, board.value, movements, text.value, tuple(problems), shown, filmed, levels)
+    return Page(text.value, own, title, board.value, (*head_problems, *own_problems, *board.problems))
 
 
 # Our choice: a trial that moves all times by more than this was another workout, or another kind of person.
@@ -295,7 +357,7 @@ def _assemble(plan: Plan, fitted: Fitted, ready: Ready) -> Outline:
     series, settings = plan.desk.series, plan.settings
     return Outline(
         title=plan.workout.title,
-        video=_video(series, plan.text.name),
+        video=series.number_of(Path(plan.text.name).stem) if series else None,
         series=series.title if series else None,
         length=settings.length,
         settings=settings,
@@ -321,15 +383,6 @@ def _orders(plan: Plan) -> dict[str, Order]:
         "filmed": cost_of([stations[s] for s in plan.filmed]) if plan.filmed is not None else best,
         "best": best,
     }
-
-
-def _video(series: Series | None, name: str) -> str | None:
-    """Say which video of the series this is: "2 of 4"."""
-    if series is None:
-        return None
-    stems = [Path(v.text).stem for v in series.videos]
-    stem = Path(name).stem
-    return f"{stems.index(stem) + 1} of {len(stems)}" if stem in stems else None
 
 
 def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Problem, ...]]:

@@ -75,7 +75,7 @@ def workouts_of(path: Path, desk: Desk) -> list[Path]:
     if not path.is_dir():
         return [path]
     if desk.series is not None and desk.series.videos:
-        return [path / f"{Path(v.text).stem}.md" for v in desk.series.videos]
+        return [path / f"{v.stem}.md" for v in desk.series.videos if v.kind == "briefing"]
     return [p for p in sorted(path.glob("*.md")) if p.name.lower() not in {SERIES_FILE, "readme.md"}]
 
 

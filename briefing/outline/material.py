@@ -21,7 +21,7 @@ from briefing.units import Person
 class Material:
     """Everything composing needs. `lighter` is the workout made smaller for the easy person (as written where it need not be).
 
-    `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said).
+    `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said), `taught_in` the video that teaches it in full.
     Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far.
     """
 
@@ -33,6 +33,7 @@ class Material:
     voice: Voice
     shown: tuple[str, ...] = ()
     levels: Mapping[str, TeachLevel] = field(default_factory=dict)
+    taught_in: Mapping[str, str] = field(default_factory=dict)
     taken: set[str] = field(default_factory=set)
 
     def of(self, slug: str) -> Movement:

@@ -58,7 +58,12 @@ def _known(m: Material, movement: Movement) -> Line:
 
 
 def _recap(m: Material, movement: Movement) -> Line:
-    text = m.voice.say("movement recap", name=name_words(movement), recap=movement.recap or movement.what)
+    video = m.taught_in.get(movement.slug)
+    recap = movement.recap or movement.what
+    if video:
+        text = m.voice.say("movement recap in", name=name_words(movement), recap=recap, video=video)
+    else:
+        text = m.voice.say("movement recap", name=name_words(movement), recap=recap)
     show = (
         Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
     )

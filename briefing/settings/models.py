@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from pathlib import PurePosixPath
 from typing import Literal, get_args
 
 from pydantic import Field
@@ -75,10 +77,47 @@ class Settings(Model):
     talk_s: float | None = None
 
 
+VideoKind = Literal["introduction", "briefing", "warm-up", "workout", "cool-down"]
+VIDEO_KINDS: tuple[str, ...] = get_args(VideoKind)
+
+
+class Video(Model):
+    """One video of a series: its kind, the workout file it belongs to (an introduction has none), and its dates.
+
+    `new_people` says that people are in it who have seen nothing yet. `recorded` freezes its outline.
+    """
+
+    kind: VideoKind = "briefing"
+    workout: Words | None = None
+    date: dt.date | None = None
+    recorded: dt.date | None = None
+    new_people: bool = False
+    place: Place
+
+    @property
+    def stem(self) -> str:
+        """The name of its workout file without an ending, "" for an introduction."""
+        return PurePosixPath(self.workout.text).stem if self.workout else ""
+
+    @property
+    def key(self) -> str:
+        """Its name among the built documents: `slack-water`, `slack-water-warm-up`, `introduction`."""
+        if self.kind == "briefing":
+            return self.stem
+        return f"{self.stem}-{self.kind}" if self.stem else self.kind
+
+
 class Series(Model):
-    """A series: its settings, and the workout files of its videos in order."""
+    """A series: its settings, its videos in order, after how many weeks a movement is taught in full again."""
 
     title: str | None = None
     settings: Settings = Settings()
-    videos: tuple[Words, ...] = ()
+    videos: tuple[Video, ...] = ()
+    full_again_weeks: int = 4
+    notes: str = ""
     file: str
+
+    def number_of(self, key: str) -> str | None:
+        """Say which video this is: "2 of 12"; None where it is not in the list."""
+        keys = [v.key for v in self.videos]
+        return f"{keys.index(key) + 1} of {len(keys)}" if key in keys else None

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from briefing.problems import Found, Problem
-from briefing.settings.models import TEACH_LEVELS, Length, Series, Settings, Teach, Tried, Words
+from briefing.problems import Found, Place, Problem
+from briefing.settings.models import Length, Series, Settings, TEACH_LEVELS, Teach, Tried, VIDEO_KINDS, Video, Words
+from briefing.sources.head import Entry as HeadEntry
 from briefing.sources.head import Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
 from briefing.units import M_PER_FT, M_PER_IN, PEOPLE, read_clock
@@ -145,7 +147,13 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("reading_distance", "reading_distance_m", _metres, _SERIES, "3 m", "How far you stand from your cue cards."),
     Entry("speaking_pace", "k", _pace, _SERIES, "typical", "How fast you speak: brisk, typical, calm, or a number (more is slower)."),
 )  # fmt: skip
-_VIDEOS = "videos"
+# Entries of a series alone that are no settings of a video, with what they mean.
+SERIES_ENTRIES: dict[str, str] = {
+    "videos": "The videos in order: a workout file for its briefing, or `{workout: slack-water.md, kind: warm-up, date: 2027-01-11}`.",
+    "full_again_weeks": "After how many weeks a movement is taught in full again (4).",
+}
+# What one video of the list may say.
+VIDEO_ENTRIES: tuple[str, ...] = ("workout", "kind", "date", "recorded", "new_people")
 
 
 def read_settings(head: Head, where: str) -> tuple[dict[str, Any], list[Problem]]:
@@ -154,7 +162,7 @@ def read_settings(head: Head, where: str) -> tuple[dict[str, Any], list[Problem]
     Gives only the fields that are there, for `Settings.model_copy(update=…)`. Problems (errors): `unknown-key`,
     `setting`.
     """
-    known = [e.key for e in ENTRIES if where in e.where] + ([_VIDEOS] if where == "series" else [])
+    known = [e.key for e in ENTRIES if where in e.where] + ([*SERIES_ENTRIES] if where == "series" else [])
     problems = check_keys(head, known, f"a {where}")
     values: dict[str, Any] = {}
     for entry in ENTRIES:
@@ -171,15 +179,92 @@ def read_settings(head: Head, where: str) -> tuple[dict[str, Any], list[Problem]
 
 
 def read_series(text: Text) -> Found[Series]:
-    """Read a series file: settings and `videos:`, the workout files in order."""
+    """Read a series file: its settings, and `videos:`, a list of workout files or of `{workout: …, kind: …, date: …}`.
+
+    Problems (errors): those of the head and its settings; `video-shape`, `video-kind`, `video-date`, `video-twice`.
+    """
     head, problems = read_head(text)
     values, more = read_settings(head, "series")
+    problems += more
     title = values.pop("title", None)
-    videos = tuple(Words(text=t, place=p) for t, p in head.words(_VIDEOS))
-    series = Series(title=title, settings=Settings(**values), videos=videos, file=text.name)
-    return Found(series, (*problems, *more))
+    videos = tuple(_videos(head, problems))
+    weeks = head.text("full_again_weeks")
+    if weeks is not None and not (weeks.isascii() and weeks.isdigit() and 0 < int(weeks) <= 520):
+        place = head.entries["full_again_weeks"].place
+        problems.append(_error("setting", f'full_again_weeks: "{weeks}" is not a number of weeks', "4", place))
+        weeks = None
+    notes = "\n".join(text.lines[head.body_line - 1 :]).strip()
+    made = Series(
+        title=title, settings=Settings(**values), videos=videos, full_again_weeks=int(weeks or 4), notes=notes, file=text.name
+    )
+    return Found(made, tuple(problems))
 
 
-def nearest_video(name: str, names: tuple[str, ...]) -> str | None:
-    """Give the workout file that is most like a name in `videos:`."""
-    return nearest(name, names)
+def _videos(head: Head, problems: list[Problem]) -> Iterator[Video]:
+    entry = head.entries.get("videos")
+    if entry is None:
+        return
+    items = entry.value if isinstance(entry.value, tuple) else (entry,)
+    seen: set[str] = set()
+    for item in items:
+        video = _video(item, problems)
+        if video is None:
+            continue
+        if video.key in seen:
+            problems.append(_error("video-twice", f'"{video.key}" stands in the list a second time', "one of the two", video.place))
+            continue
+        seen.add(video.key)
+        yield video
+
+
+def _video(item: HeadEntry, problems: list[Problem]) -> Video | None:
+    if isinstance(item.value, str):
+        if not item.value.strip():
+            return None
+        return Video(workout=Words(text=item.value.strip(), place=item.place), place=item.place)
+    if not isinstance(item.value, dict):
+        problems.append(_error("video-shape", "a video is a workout file, or words in braces", "{workout: slack-water.md, kind: warm-up}", item.place))
+        return None
+    values = {k: v for k, v in item.value.items() if isinstance(v.value, str)}
+    wrong = [k for k in item.value if k not in VIDEO_ENTRIES]
+    if wrong:
+        near = nearest(wrong[0], VIDEO_ENTRIES) or ", ".join(VIDEO_ENTRIES)
+        problems.append(_error("unknown-key", f'a video has no entry "{wrong[0]}"', near, item.value[wrong[0]].key_place))
+        return None
+    kind = _said(values, "kind") or "briefing"
+    if kind not in VIDEO_KINDS:
+        near = nearest(kind, VIDEO_KINDS) or ", ".join(VIDEO_KINDS)
+        problems.append(_error("video-kind", f'"{kind}" is no kind of video', near, values["kind"].place))
+        return None
+    workout = _said(values, "workout")
+    if workout is None and kind != "introduction":
+        problems.append(_error("video-shape", f"a {kind} belongs to a workout", "workout: slack-water.md", item.place))
+        return None
+    return Video(
+        kind=kind,
+        workout=Words(text=workout, place=values["workout"].place) if workout else None,
+        date=_date(values, "date", problems),
+        recorded=_date(values, "recorded", problems),
+        new_people=(_said(values, "new_people") or "no").lower() in {"yes", "true"},
+        place=item.place,
+    )
+
+
+def _said(values: dict[str, HeadEntry], key: str) -> str | None:
+    entry = values.get(key)
+    return entry.value.strip() or None if entry is not None and isinstance(entry.value, str) else None
+
+
+def _date(values: dict[str, HeadEntry], key: str, problems: list[Problem]) -> dt.date | None:
+    text = _said(values, key)
+    if text is None:
+        return None
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        problems.append(_error("video-date", f'"{text}" is not a date', "2027-01-11", values[key].place))
+        return None
+
+
+def _error(code: str, message: str, suggestion: str, place: Place) -> Problem:
+    return Problem(level="error", code=code, message=message, suggestion=suggestion, place=place)
