@@ -19,12 +19,21 @@ from briefing.clock.simulate import NORMAL, Effort, simulate
 from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
 from briefing.library.models import Movement
-from briefing.outline.compose import compose, compose_short
+from briefing.outline.compose import compose, compose_short, with_action
+from briefing.outline.introducing import compose_introduction
 from briefing.outline.material import Material, gather_kit
 from briefing.outline.models import LeftOut, Outline, Segment
 from briefing.outline.order import Order, arrange, cheapest, cost_of, stations_of
 from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
 from briefing.outline.sheet import make_sheet
+from briefing.outline.warming import (
+    MOST_DRILLS,
+    MOST_STRETCHES,
+    RAISERS,
+    choose,
+    compose_cool_down,
+    compose_warm_up,
+)
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Problem, Stop, has_errors, sort_problems
 from briefing.series.teaching import Fact, Taught, teach_levels
@@ -89,7 +98,9 @@ class Desk:
             return fact
         asked = {slug: t.level for t in page.own.get("teach", ()) if (slug := self.library.find(t.movement.text))}
         options = tuple(dict.fromkeys(o.work.movement for w in page.workout.works for o in w.options))
-        return fact.model_copy(update={"title": page.title, "movements": page.workout.movements, "options": options, "asked": asked})
+        return fact.model_copy(
+            update={"title": page.title, "movements": page.workout.movements, "options": options, "asked": asked}
+        )
 
     @cached_property
     def levels(self) -> dict[str, dict[str, Taught]]:
@@ -213,6 +224,75 @@ def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None,
     return Briefed(plan, ready.clock, outline)
 
 
+def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Briefed:
+    """Brief one video of a series, whatever its kind. Raises Stop where a person's file has errors."""
+    folder = desk.folder or Path()
+    if video.kind == "introduction":
+        return _introduce(video, desk)
+    path = folder / f"{video.stem}.md"
+    if video.kind in {"briefing", "workout"}:
+        made = brief(path, length=length, desk=desk)
+        if video.kind == "briefing":
+            return made
+        number = desk.series.number_of(video.key) if desk.series else None
+        return replace(made, outline=made.outline.model_copy(update={"video": number, "kind": video.kind}))
+    plan = read_plan(path, desk)
+    plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
+    clock = work_through(plan.workout, plan.movements, effort=plan.effort)
+    pool = desk.library.with_pattern("mobility")
+    taught = [plan.movements[s] for s in plan.shown]
+    if video.kind == "warm-up":
+        extra = [m for s in RAISERS if (m := desk.library.get(s)) is not None]
+        drills = choose(pool, taught, "reps", MOST_DRILLS)
+        plan = replace(plan, movements={**plan.movements, **{m.slug: m for m in (*extra, *drills)}})
+        material = make_material(plan, clock)
+        segments = compose_warm_up(material, drills, extra)
+    else:
+        breathing = desk.library.get("slow-breathing")
+        stretches = choose(pool, taught, "seconds", MOST_STRETCHES)
+        more = [*stretches, *([breathing] if breathing else [])]
+        plan = replace(plan, movements={**plan.movements, **{m.slug: m for m in more}})
+        material = make_material(plan, clock)
+        segments = compose_cool_down(material, stretches, breathing)
+    return _finish(plan, clock, material, segments, video)
+
+
+def _introduce(video: Video, desk: Desk) -> Briefed:
+    """Brief the introduction: it has no workout of its own, and the kit of all of them."""
+    series = desk.series
+    assert series is not None  # noqa: S101 - a video stands in a series
+    _stop_on_errors(desk.problems)
+    title = series.title or "Introduction"
+    nothing = Workout(title=title, parts=(), file=series.file)
+    settings = series.settings.model_copy(update={"title": title, "length": None})
+    everything = [
+        m for f in desk.facts if f.kind == "briefing" for s in f.movements if (m := desk.library.get(s)) is not None
+    ]
+    plan = Plan(desk, settings, nothing, {}, Text.of("", series.file), ())
+    clock = work_through(nothing, {})
+    material = Material(settings, nothing, {}, clock, nothing, Voice(desk.wording))
+    first = next((f.title for f in desk.facts if f.kind == "briefing"), None)
+    kinds = tuple(dict.fromkeys(v.kind for v in series.videos))
+    segments = compose_introduction(material, title, kinds, gather_kit(everything), first)
+    return _finish(plan, clock, material, segments, video)
+
+
+def _finish(plan: Plan, clock: Clock, material: Material, segments: tuple[Segment, ...], video: Video) -> Briefed:
+    """Time and fit the segments of a video that is no briefing; nothing of the briefing's checks is said twice."""
+    pace = Pace(k=plan.settings.k, calibrated_talk_s=plan.settings.talk_s)
+    acted = tuple(with_action(material, segments, at) for at in range(len(segments)))
+    timed = with_seconds(acted, pace)
+    length = plan.settings.length
+    fitted = fit_segments(timed, length.seconds * 10 if length else None, pace)
+    outline = _assemble(plan, fitted, Ready(material, clock, timed, (), pace))
+    series = plan.desk.series
+    title = outline.title if video.kind == "introduction" else f"{plan.workout.title}: {video.kind}"
+    number = series.number_of(video.key) if series else None
+    workout = outline.workout.model_copy(update={"notes": ""})
+    named = {"title": title, "video": number, "kind": video.kind, "workout": workout}
+    return Briefed(plan, clock, outline.model_copy(update=named))
+
+
 # Our choice: what somebody who has seen the briefing watches again before the clock starts.
 SHORT_S = 90
 
@@ -275,7 +355,11 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     problems += check_workout(workout, movements, settings)
     taught = desk.levels.get(path.stem, {})
     levels = {slug: t.level for slug, t in taught.items()}
-    levels |= {slug: t.level for t in settings.teach if (slug := _taught(t.movement, workout.movements, desk.library, problems))}
+    levels |= {
+        slug: t.level
+        for t in settings.teach
+        if (slug := _taught(t.movement, workout.movements, desk.library, problems))
+    }
     shown = _wanted_order(settings.order, workout, movements, desk, problems)
     filmed = _wanted_order(settings.film, workout, movements, desk, problems) if settings.film else None
     _stop_on_errors(problems)

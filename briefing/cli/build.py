@@ -8,13 +8,14 @@ import click
 
 from briefing.cli.outline import length_option
 from briefing.cli.showing import show_problems
-from briefing.pipeline import SERIES_FILE, Briefed, Desk, brief, coach_folder, open_desk
-from briefing.problems import Problem, Stop, has_errors
-from briefing.settings.models import Length
+from briefing.clock.simulate import simulate
+from briefing.pipeline import SERIES_FILE, Briefed, Desk, brief, brief_video, coach_folder, open_desk
+from briefing.problems import Place, Problem, Stop, has_errors
+from briefing.settings.models import Length, Video, Words
 from briefing.sources.folders import shelves
 from briefing.units import write_clock
 from briefing.write.building import documents_named, write_documents
-from briefing.write.documents import DOCUMENTS, Given
+from briefing.write.documents import DOCUMENTS, Document, Given
 from briefing.write.saving import Saved, save_all
 from briefing.write.templates import Templates
 
@@ -40,34 +41,53 @@ def build(path: Path, into: Path | None, only: tuple[str, ...], length: str | No
     promised = length_option(length)
     folder = path if path.is_dir() else coach_folder(path)
     desk = open_desk(folder)
-    workouts = workouts_of(path, desk)
+    videos = videos_of(path, desk)
     failed = has_errors(desk.problems)
     show_problems(desk.problems, folder)
     if failed:
         raise click.exceptions.Exit(1)
-    if not workouts:
+    if not videos:
         click.echo(f'there is no workout in "{path}"; a workout is a file such as slack-water.md', err=True)
         raise click.exceptions.Exit(1)
     templates = Templates(shelves(folder, "templates"))
     kept: list[Saved] = []
-    for workout in workouts:
+    for video in videos:
+        if short and video.kind != "briefing":
+            continue
+        name = f"{video.key}-short" if short else video.key
         try:
-            briefed = brief(workout, length=promised, desk=desk, short=short)
-            name = f"{workout.stem}-short" if short else workout.stem
-            saved = _build_one(briefed, templates, (into or folder / BUILT) / name, folder, only)
+            briefed = _brief(path, video, desk, promised, short=short)
+            saved = _build_one(
+                briefed, templates, (into or folder / BUILT) / name, folder, documents_named(only, video.kind)
+            )
         except Stop as stop:
             failed = True
             show_problems(stop.problems, folder)
-            click.echo(f"{workout.name}: not built", err=True)
+            click.echo(f"{name}: not built", err=True)
             continue
         kept += [s for s in saved if s.what == "beside"]
         show_problems(_without(briefed.outline.problems, desk.problems), folder)
-        click.echo(_summary(workout, briefed, saved, promised))
+        click.echo(_summary(name, briefed, saved, promised))
     for one in kept:
         original = one.path.with_name(one.path.name.replace(".new.", "."))
         click.echo(f"you edited {original}: it stays, the new one is {one.path.name}", err=True)
     if failed:
         raise click.exceptions.Exit(1)
+
+
+def videos_of(path: Path, desk: Desk) -> list[Video]:
+    """Give the videos of a path: the one briefing of a file, those of the series, or a briefing for each workout of a folder."""
+    if path.is_dir() and desk.series is not None and desk.series.videos:
+        return list(desk.series.videos)
+    nowhere = Place(file=str(path), line=1)
+    return [Video(workout=Words(text=p.name, place=nowhere), place=nowhere) for p in workouts_of(path, desk)]
+
+
+def _brief(path: Path, video: Video, desk: Desk, promised: Length | None, *, short: bool) -> Briefed:
+    if video.kind == "briefing":
+        file = path if not path.is_dir() else path / f"{video.stem}.md"
+        return brief(file, length=promised, desk=desk, short=short)
+    return brief_video(video, desk)
 
 
 def workouts_of(path: Path, desk: Desk) -> list[Path]:
@@ -80,20 +100,23 @@ def workouts_of(path: Path, desk: Desk) -> list[Path]:
 
 
 def _build_one(
-    briefed: Briefed, templates: Templates, into: Path, folder: Path, only: tuple[str, ...]
+    briefed: Briefed, templates: Templates, into: Path, folder: Path, documents: tuple[Document, ...]
 ) -> tuple[Saved, ...]:
-    given = Given(briefed.outline, briefed.plan.movements, templates)
-    return save_all(write_documents(given, documents_named(only), into), folder)
+    plan = briefed.plan
+    run = simulate(plan.workout, plan.movements, "steady", effort=plan.effort) if plan.workout.parts else None
+    return save_all(write_documents(Given(briefed.outline, plan.movements, templates, run), documents, into), folder)
 
 
 def _without(problems: tuple[Problem, ...], shown: tuple[Problem, ...]) -> list[Problem]:
     return [p for p in problems if p not in shown]
 
 
-def _summary(workout: Path, briefed: Briefed, saved: tuple[Saved, ...], promised: Length | None) -> str:
+def _summary(name: str, briefed: Briefed, saved: tuple[Saved, ...], promised: Length | None) -> str:
     outline = briefed.outline
+    if outline.kind == "workout":
+        return f"{name}: call sheet · {sum(s.what != 'same' for s in saved)} of {len(saved)} documents new · {saved[0].path.parent if saved else ''}"
     target = promised or outline.length
     against = f" of {write_clock(target.seconds)}" if target else ""
     written = sum(s.what != "same" for s in saved)
     where = saved[0].path.parent if saved else ""
-    return f"{workout.name}: {write_clock(outline.tenths / 10)}{against} · {written} of {len(saved)} documents new · {where}"
+    return f"{name}: {write_clock(outline.tenths / 10)}{against} · {written} of {len(saved)} documents new · {where}"

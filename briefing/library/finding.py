@@ -61,6 +61,12 @@ class Library:
             self._load(slug, ())
         return self._read.get(slug)
 
+    def with_pattern(self, pattern: str) -> tuple[Movement, ...]:
+        """Give all movements of a pattern, by slug; only the files whose head names it are read."""
+        line = f"pattern: {pattern}"
+        hits = [s for s, path in sorted(self._files().items()) if _head_holds(path, line)]
+        return tuple(m for s in hits if (m := self.get(s)) is not None and m.pattern == pattern)
+
     def problems(self, slug: str) -> tuple[Problem, ...]:
         """Give the problems of a movement's own file."""
         self.get(slug)
@@ -164,6 +170,14 @@ class Library:
                 self._spoken.setdefault(word.lower(), words[0].lower())
         self._names = names
         return names
+
+
+def _head_holds(path: Path, line: str) -> bool:
+    try:
+        with path.open(encoding="utf-8", errors="replace") as stream:
+            return line in stream.read(2000)
+    except OSError:
+        return False
 
 
 def quick_names(path: Path, shown: str) -> Iterator[str]:

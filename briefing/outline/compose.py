@@ -5,7 +5,7 @@ No line knows which others will be left out, so each makes sense alone or names 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from briefing.library.models import KitItem
@@ -51,12 +51,12 @@ def compose(m: Material) -> tuple[Segment, ...]:
                 movement=movement.slug,
                 lines=tuple(teaching.teach(m, movement, first=number == 0)),
                 camera=movement.camera,
-                kit=_at_hand(movement.kit, m.kit),
+                kit=at_hand(movement.kit, m.kit),
             )
         )
     segments += [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in AFTER]
     kept = [s for s in segments if s.lines]
-    return tuple(with_sight(_with_action(m, kept, at), m) for at in range(len(kept)))
+    return tuple(with_sight(with_action(m, kept, at), m) for at in range(len(kept)))
 
 
 # Our choice, after common practice: hard repetitions leave a coach without whole sentences for about ten seconds.
@@ -115,17 +115,18 @@ def compose_short(m: Material, segments: tuple[Segment, ...]) -> tuple[Segment, 
         if segment and lines:
             title = "One point each" if kind == "again" else segment.title
             out.append(segment.model_copy(update={"lines": lines, "title": title}))
-    return tuple(_with_action(m, out, at) for at in range(len(out)))
+    return tuple(with_action(m, out, at) for at in range(len(out)))
 
 
-def _with_action(m: Material, segments: list[Segment], at: int) -> Segment:
+def with_action(m: Material, segments: Sequence[Segment], at: int) -> Segment:
     """Say what the coach does after this segment: put down, pick up, turn."""
     segment = segments[at]
+    segment = segment.model_copy(update={"kit": at_hand(segment.kit, m.kit)})
     if at + 1 == len(segments):
         return segment.model_copy(update={"next_action": "camera off"})
     after = segments[at + 1]
     actions = []
-    here, there = segment.kit, after.kit
+    here, there = segment.kit, at_hand(after.kit, m.kit)
     if here and not _same(here, there):
         actions.append("put the weight down" if _weights(here) else "step aside")
     if there and not _same(here, there):
@@ -140,7 +141,7 @@ def _with_action(m: Material, segments: list[Segment], at: int) -> Segment:
     return segment.model_copy(update={"next_action": ", ".join(actions) or "go on"})
 
 
-def _at_hand(needed: tuple[KitItem, ...], kit: tuple[KitItem, ...]) -> tuple[KitItem, ...]:
+def at_hand(needed: tuple[KitItem, ...], kit: tuple[KitItem, ...]) -> tuple[KitItem, ...]:
     """Name the kit that lies there: of "dumbbell or kettlebell" the one that is listed."""
     out = []
     for item in needed:

@@ -11,10 +11,11 @@ from briefing.board.models import Workout
 from briefing.library.models import Camera, How, KitItem
 from briefing.outline.order import Order
 from briefing.problems import Model, Problem
-from briefing.settings.models import Length, Settings
+from briefing.settings.models import Length, Settings, VideoKind
 
 SegmentKind = Literal[
-    "promise", "stop", "workout", "feel", "movement", "change", "versions", "score", "again", "go"
+    "promise", "stop", "workout", "feel", "movement", "change", "versions", "score", "again", "go",
+    "how", "raise", "drill", "prepare", "walk", "stretch", "breathe",
 ]  # fmt: skip
 
 
@@ -142,6 +143,7 @@ class Outline(Model):
     """The whole briefing, fitted: segments with their lines, what was left out, problems."""
 
     title: str
+    kind: VideoKind = "briefing"
     video: str | None = None
     series: str | None = None
     length: Length | None = None

@@ -43,7 +43,7 @@ def make_sheet(m: Material) -> Sheet:
         space=upper_first(space_words(m)),
         board=tuple(line for part in m.workout.parts for line in board_lines(m, part, named=len(m.workout.parts) > 1)),
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),
-        versions=all_versions(m),
+        versions=all_versions(m) if m.workout.parts else (),
         finish=_finish(m),
         timer=None,
         tally=_tally(m),
@@ -121,6 +121,8 @@ def _tally(m: Material) -> str | None:
 
 
 def _boxes(m: Material) -> int:
+    if not m.workout.parts:
+        return 0
     part = m.workout.parts[0]
     if part.body and part.body.any_order and part.body.plan_rounds:
         return part.body.plan_rounds

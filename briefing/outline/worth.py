@@ -78,6 +78,14 @@ WORTH: dict[str, Worth] = {
     "feel-it": Worth(24, 6),
     "breath": Worth(22),
     "harder": Worth(12, 4),
+    "how": Worth(80, 2),
+    "raise": Worth(90, 2),
+    "drill": Worth(80, 2),
+    "prepare": Worth(86, 2),
+    "walk": Worth(90),
+    "stretch": Worth(80, 2),
+    "breathe": Worth(84),
+    "after": Worth(88, 2),
 }
 ASKED = 8
 # Our choice: from here on the sheer number of one movement is what somebody new to it gets sore from.

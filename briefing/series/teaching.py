@@ -86,5 +86,7 @@ def table(facts: Sequence[Fact], levels: Mapping[str, Mapping[str, Taught]]) -> 
 def depends_on(facts: Sequence[Fact], levels: Mapping[str, Mapping[str, Taught]]) -> dict[str, tuple[str, ...]]:
     """Give, for each briefing, the titles of the videos that its recaps refer to."""
     return {
-        f.key: tuple(dict.fromkeys(t.taught_in for t in levels.get(f.key, {}).values() if t.taught_in)) for f in facts if f.kind == "briefing"
+        f.key: tuple(dict.fromkeys(t.taught_in for t in levels.get(f.key, {}).values() if t.taught_in))
+        for f in facts
+        if f.kind == "briefing"
     }

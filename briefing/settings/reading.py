@@ -195,7 +195,12 @@ def read_series(text: Text) -> Found[Series]:
         weeks = None
     notes = "\n".join(text.lines[head.body_line - 1 :]).strip()
     made = Series(
-        title=title, settings=Settings(**values), videos=videos, full_again_weeks=int(weeks or 4), notes=notes, file=text.name
+        title=title,
+        settings=Settings(**values),
+        videos=videos,
+        full_again_weeks=int(weeks or 4),
+        notes=notes,
+        file=text.name,
     )
     return Found(made, tuple(problems))
 
@@ -211,7 +216,9 @@ def _videos(head: Head, problems: list[Problem]) -> Iterator[Video]:
         if video is None:
             continue
         if video.key in seen:
-            problems.append(_error("video-twice", f'"{video.key}" stands in the list a second time', "one of the two", video.place))
+            problems.append(
+                _error("video-twice", f'"{video.key}" stands in the list a second time', "one of the two", video.place)
+            )
             continue
         seen.add(video.key)
         yield video
@@ -223,13 +230,22 @@ def _video(item: HeadEntry, problems: list[Problem]) -> Video | None:
             return None
         return Video(workout=Words(text=item.value.strip(), place=item.place), place=item.place)
     if not isinstance(item.value, dict):
-        problems.append(_error("video-shape", "a video is a workout file, or words in braces", "{workout: slack-water.md, kind: warm-up}", item.place))
+        problems.append(
+            _error(
+                "video-shape",
+                "a video is a workout file, or words in braces",
+                "{workout: slack-water.md, kind: warm-up}",
+                item.place,
+            )
+        )
         return None
     values = {k: v for k, v in item.value.items() if isinstance(v.value, str)}
     wrong = [k for k in item.value if k not in VIDEO_ENTRIES]
     if wrong:
         near = nearest(wrong[0], VIDEO_ENTRIES) or ", ".join(VIDEO_ENTRIES)
-        problems.append(_error("unknown-key", f'a video has no entry "{wrong[0]}"', near, item.value[wrong[0]].key_place))
+        problems.append(
+            _error("unknown-key", f'a video has no entry "{wrong[0]}"', near, item.value[wrong[0]].key_place)
+        )
         return None
     kind = _said(values, "kind") or "briefing"
     if kind not in VIDEO_KINDS:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
+from briefing.settings.models import VideoKind
 from briefing.write.documents import DOCUMENTS, Document, Given, write_document
 
 
-def documents_named(keys: Iterable[str]) -> tuple[Document, ...]:
-    """Give the documents with these keys, all of them for none; in the table's order."""
+def documents_named(keys: Iterable[str], kind: VideoKind = "briefing") -> tuple[Document, ...]:
+    """Give the documents of a kind of video with these keys, all of them for none; in the table's order."""
     wanted = set(keys)
-    return tuple(d for d in DOCUMENTS if not wanted or d.key in wanted)
+    return tuple(d for d in DOCUMENTS if kind in d.kinds and (not wanted or d.key in wanted))
 
 
 def write_documents(given: Given, documents: Iterable[Document], into: Path) -> dict[Path, bytes]:

@@ -9,42 +9,49 @@ from typing import Any, Literal
 
 from markupsafe import Markup
 
+from briefing.clock.simulate import Run
 from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment, Show
 from briefing.outline.phrases import join_words, kit_card, kit_words
 from briefing.problems import show_problem
+from briefing.settings.models import VideoKind
 from briefing.units import write_clock
 from briefing.write import palette
+from briefing.write.calls import calls_of
+from briefing.write.chapters import chapter_clock, chapters_vtt
 from briefing.write.cards import cards_docx, cards_html
 from briefing.write.deck import THOUGHTS, make_deck
 from briefing.write.templates import Templates
 from briefing.write.timeline import timeline_svg
 from briefing.write.walk import as_docx, as_html, dense_size
 
-Form = Literal["md", "html", "docx"]
+Form = Literal["md", "html", "docx", "txt", "vtt"]
+SPOKEN: frozenset[VideoKind] = frozenset({"introduction", "briefing", "warm-up", "cool-down"})
 
 
 @dataclass(frozen=True)
 class Given:
-    """What a document is written from."""
+    """What a document is written from; `run` is a steady person's workout, for the call sheet."""
 
     outline: Outline
     movements: dict[str, Movement]
     templates: Templates
+    run: Run | None = None
 
 
 @dataclass(frozen=True)
 class Document:
-    """One document: its key (the file name), its heading, what it is for, its forms and what fills its template.
+    """One document: its key (the file name), its heading, what it is for, its forms, who writes it, for which kinds of video.
 
-    A document without `values` is made from the deck. `dense` is laid out on one page.
+    `values` fills the template `key`.md or `key`.txt. `dense` is laid out on one page, `timeline` has the picture on top.
     """
 
     key: str
     heading: str
     purpose: str
     forms: tuple[Form, ...]
-    values: Callable[[Given], dict[str, Any]] | None
+    values: Callable[[Given], dict[str, Any]] | None = None
+    kinds: frozenset[VideoKind] = SPOKEN
     dense: bool = False
     timeline: bool = False
 
@@ -104,7 +111,7 @@ def handout_values(given: Given) -> dict[str, Any]:
     return {
         **_about(outline),
         "coach": outline.settings.coach,
-        "board": [{"level": (len(x) - len(x.lstrip())) // 2, "text": x.strip()} for x in sheet.board],
+        "board": _board_values(outline),
         "totals": join_words(list(sheet.totals)),
         "feel": outline.settings.feel,
         "aim": outline.settings.aim,
@@ -122,13 +129,45 @@ def handout_values(given: Given) -> dict[str, Any]:
     }
 
 
+def description_values(given: Given) -> dict[str, Any]:
+    """Give what the description's template is filled with: plain text, no marks."""
+    outline, sheet = given.outline, given.outline.sheet
+    return {
+        **_about(outline),
+        "coach": outline.settings.coach,
+        "board": [x.replace("    or ", "  or ", 1) for x in sheet.board],
+        "kit": sheet.kit,
+        "chapters": [(chapter_clock(s.start_tenths), s.title) for s in outline.segments],
+        "cautions": sheet.cautions,
+        "feel": outline.settings.feel,
+    }
+
+
+def calls_values(given: Given) -> dict[str, Any]:
+    """Give what the call sheet's template is filled with."""
+    outline = given.outline
+    calls = calls_of(outline.workout, given.run, given.movements) if given.run else ()
+    return {
+        **_about(outline),
+        "board": _board_values(outline),
+        "calls": [{"clock": c.clock, "words": c.words} for c in calls],
+    }
+
+
+def _board_values(outline: Outline) -> list[dict[str, Any]]:
+    return [{"level": (len(x) - len(x.lstrip())) // 2, "text": x.strip()} for x in outline.sheet.board]
+
+
 # A row more is a document more: its template stands in templates/, a coach's own of the same name wins.
 DOCUMENTS: tuple[Document, ...] = (
     Document("outline", "Outline", "preparing: each segment, its lines, a timeline", ("html", "md"), outline_values, timeline=True),
     Document("script", "Script", "reading through: everything that is said, in order", ("md", "docx"), script_values),
-    Document("cards", "Cue cards", "on camera: card phrases, the numbers huge, the planned clock", ("html", "docx"), None),
+    Document("cards", "Cue cards", "on camera: card phrases, the numbers huge, the planned clock", ("html", "docx")),
     Document("filming", "Filming list", "setting up: what is filmed in which order, from which side, with what", ("md",), filming_values),
-    Document("handout", "Handout", "the members: workout, versions, tally and safety on one page", ("html", "docx"), handout_values, dense=True),
+    Document("handout", "Handout", "the members: workout, versions, tally and safety on one page", ("html", "docx"), handout_values, frozenset({"briefing"}), dense=True),
+    Document("description", "Description", "where the video is shown: two sentences, the workout, kit, chapters, cautions", ("txt",), description_values),
+    Document("calls", "Call sheet", "the workout itself: what you call out, on the clock", ("md", "html", "docx"), calls_values, frozenset({"workout"})),
+    Document("chapters", "Chapters", "the player: a title for each segment, from the plan", ("vtt",)),
 )  # fmt: skip
 
 
@@ -137,10 +176,21 @@ def write_document(document: Document, form: Form, given: Given) -> bytes:
 
     Raises Stop where a template has a slip.
     """
-    if document.values is None:
-        deck = make_deck(given.outline)
-        return cards_docx(deck) if form == "docx" else cards_html(deck, given.templates).encode()
-    markdown = tidy_markdown(given.templates.fill(f"{document.key}.md", document.values(given)))
+    match document.key:
+        case "cards":
+            deck = make_deck(given.outline)
+            return cards_docx(deck) if form == "docx" else cards_html(deck, given.templates).encode()
+        case "chapters":
+            return chapters_vtt(given.outline).encode()
+        case _:
+            return _from_template(document, form, given)
+
+
+def _from_template(document: Document, form: Form, given: Given) -> bytes:
+    values = document.values(given) if document.values else {}
+    if form == "txt":
+        return tidy_markdown(given.templates.fill(f"{document.key}.txt", values)).encode()
+    markdown = tidy_markdown(given.templates.fill(f"{document.key}.md", values))
     if form == "md":
         return markdown.encode()
     if form == "docx":
@@ -150,15 +200,24 @@ def write_document(document: Document, form: Form, given: Given) -> bytes:
         body = _FOLD.sub(r'<details class="out"><summary>Left out here</summary>\1</details>', body)
         head, _, rest = body.partition("</h1>")
         body = f'{head}</h1>\n<div class="scroll">{timeline_svg(given.outline)}</div>{rest}'
+    return page_html(
+        given.templates, document.heading, given.outline.title, body, dense=document.dense, size=dense_size(markdown)
+    )
+
+
+def page_html(
+    templates: Templates, heading: str, title: str, body: str, *, dense: bool = False, size: float = 10
+) -> bytes:
+    """Put a body that was made from Markdown into the page's template."""
     page = {
-        "heading": document.heading,
-        "title": given.outline.title,
+        "heading": heading,
+        "title": title,
         "colours": palette,
-        "dense": document.dense,
-        "size": dense_size(markdown),
-        "body": Markup(body),  # noqa: S704 - made by the Markdown writer with raw HTML switched off, and by our timeline
+        "dense": dense,
+        "size": size,
+        "body": Markup(body),  # noqa: S704 - made by the Markdown writer with raw HTML switched off, and by our pictures
     }
-    return given.templates.fill("page.html", page).encode()
+    return templates.fill("page.html", page).encode()
 
 
 # On the page, what is left out is folded away where it would stand.
@@ -178,6 +237,7 @@ def tidy_markdown(text: str) -> str:
 def _about(outline: Outline) -> dict[str, Any]:
     return {
         "title": outline.title,
+        "kind": outline.kind,
         "series": outline.series,
         "video": outline.video,
         "tenths": outline.tenths,

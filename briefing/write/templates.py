@@ -35,7 +35,7 @@ class Templates:
 
         Raises Stop with a problem at the template's line where a template has a slip.
         """
-        kind = "html" if name.endswith(".html") else "md"
+        kind = name.rsplit(".", 1)[-1]
         try:
             return self._environment(kind).get_template(name).render(**values)
         except jinja2.TemplateSyntaxError as error:
