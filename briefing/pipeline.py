@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from briefing import __version__
 from briefing.board.models import Workout
 from briefing.board.reading import read_board
 from briefing.check.movement import check_movement
@@ -36,6 +37,7 @@ from briefing.outline.warming import (
 )
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Problem, Stop, has_errors, sort_problems
+from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
 from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, Words
 from briefing.settings.reading import read_series, read_settings
@@ -98,8 +100,15 @@ class Desk:
             return fact
         asked = {slug: t.level for t in page.own.get("teach", ()) if (slug := self.library.find(t.movement.text))}
         options = tuple(dict.fromkeys(o.work.movement for w in page.workout.works for o in w.options))
+        reasons = tuple(dict.fromkeys(r for w in page.workout.works for o in w.options for r in o.reasons))
         return fact.model_copy(
-            update={"title": page.title, "movements": page.workout.movements, "options": options, "asked": asked}
+            update={
+                "title": page.title,
+                "movements": page.workout.movements,
+                "options": options,
+                "reasons": reasons,
+                "asked": asked,
+            }
         )
 
     @cached_property
@@ -222,6 +231,39 @@ def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None,
     _stop_on_errors(plan.problems, checked)
     outline = outline.model_copy(update={"problems": sort_problems((*plan.problems, *checked))})
     return Briefed(plan, ready.clock, outline)
+
+
+def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
+    """Give the fingerprints of everything that a video is built from; `wish` is what the command asks for.
+
+    Raises Stop where its workout cannot be read.
+    """
+    series = desk.series
+    settings = series.settings if series else Settings()
+    out = {
+        "program": sum_of(__version__),
+        "series": sum_of(
+            f"{series.title if series else ''} {series.number_of(video.key) if series else ''} {settings.model_dump_json()}"
+        ),
+        "pace": sum_of(f"{settings.k} {settings.talk_s}"),
+        "wish": sum_of(wish),
+    }
+    for folder in shelves(desk.folder, "templates"):
+        out |= sums_of_files(
+            f"template {'yours' if folder != built_in('templates') else ''}".strip(), sorted(folder.iterdir())
+        )
+    if video.kind == "introduction":
+        return out | {"taught": sum_of(str([(f.key, f.title, f.movements) for f in desk.facts]))}
+    page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
+    out["workout"] = sum_of("\n".join(page.text.lines))
+    out["taught"] = sum_of(str(desk.levels.get(video.stem)))
+    works = page.workout.works if page.workout else ()
+    slugs = dict.fromkeys([*(w.movement for w in works), *(o.work.movement for w in works for o in w.options)])
+    if video.kind in {"warm-up", "cool-down"}:
+        slugs |= dict.fromkeys([m.slug for m in desk.library.with_pattern("mobility")])
+    for slug in slugs:
+        out |= sums_of_files("movement", desk.library.lineage(slug))
+    return out
 
 
 def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Briefed:
@@ -431,9 +473,17 @@ def make_material(plan: Plan, clock: Clock) -> Material:
     """Put together what composing works with."""
     smaller = scale(plan.workout, plan.movements, "easy", effort=plan.effort)
     lighter = ease_open(smaller.workout)
-    shown, levels = plan.shown, plan.levels
+    voice = Voice(plan.desk.wording)
     return Material(
-        plan.settings, plan.workout, plan.movements, clock, lighter, Voice(plan.desk.wording), shown, levels
+        settings=plan.settings,
+        workout=plan.workout,
+        movements=plan.movements,
+        clock=clock,
+        lighter=lighter,
+        voice=voice,
+        shown=plan.shown,
+        levels=plan.levels,
+        taught_in=plan.taught_in,
     )
 
 

@@ -84,7 +84,7 @@ def test_an_area_that_nobody_answers(tmp_path: Path) -> None:
     (tmp_path / "movements").mkdir()
     (tmp_path / "movements" / "tide-squat.md").write_text(
         "---\nname: Tide squat\nworks_hard_on: [knee, neck]\n---\n\nYou sit.\n\n## Technique points\n- **Sit down low** — Sit down.\n"
-        "- **Stand tall again** — Stand.\n- **Breathe out hard** — Breathe.\n\n## Regressions\n- **To a chair** (knee) — Sit to a chair.\n\n"
+        "- **Stand tall again** — Stand.\n- **Breathe out hard** — Breathe.\n\n## Regressions\n- **To a chair** (knee) — Sit down.\n\n"
         "## Safety\n- **Clear floor** — Clear the floor.\n",
         encoding="utf-8",
     )

@@ -39,12 +39,12 @@ def test_start_then_build_the_demo(tmp_path: Path) -> None:
     done = run("build", folder)
     assert done.returncode == 0, done.stderr
     for name in ("slack-water", "breakwater", "long-swell"):
-        for document in DOCUMENTS:
+        for document in (d for d in DOCUMENTS if "briefing" in d.kinds):
             for form in document.forms:
                 path = folder / "built" / name / f"{document.key}.{form}"
                 assert path.stat().st_size > 500, path
     again = run("build", folder)
-    assert again.stdout.count(" 0 of ") == 3
+    assert again.stdout.count("nothing has changed") == 13
     mine = folder / "series.md"
     mine.write_text("---\ntitle: Mine\n---\n", encoding="utf-8")
     kept = run("start", folder)

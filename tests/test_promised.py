@@ -21,7 +21,7 @@ def test_the_demos_fit_the_schema(demos: dict[str, Briefed]) -> None:
     for name, briefed in demos.items():
         made = promised.outline_json(briefed.outline, briefed.clock).model_dump(mode="json")
         jsonschema.validate(made, promised.schema())
-        assert made["video"] == {"slack-water": "1 of 3", "breakwater": "2 of 3", "long-swell": "3 of 3"}[name]
+        assert made["video"] == {"slack-water": "2 of 13", "breakwater": "6 of 13", "long-swell": "10 of 13"}[name]
         assert [line["id"] for s in made["segments"] for line in s["lines"]] == [
             line.id for line in briefed.outline.lines
         ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import click
@@ -9,14 +10,19 @@ import click
 from briefing.cli.outline import length_option
 from briefing.cli.showing import show_problems
 from briefing.clock.simulate import simulate
-from briefing.pipeline import SERIES_FILE, Briefed, Desk, brief, brief_video, coach_folder, open_desk
+from briefing.pipeline import SERIES_FILE, Briefed, Desk, brief, brief_video, coach_folder, inputs_of, open_desk
 from briefing.problems import Place, Problem, Stop, has_errors
+from briefing.series.changes import RECORD as INPUTS
+from briefing.series.changes import read_inputs, why_again, write_inputs
+from briefing.series.recorded import FOLDER as RECORDED
+from briefing.series.recorded import Recorded, freeze, read_recorded, since, write_recorded
 from briefing.settings.models import Length, Video, Words
 from briefing.sources.folders import shelves
 from briefing.units import write_clock
 from briefing.write.building import documents_named, write_documents
 from briefing.write.documents import DOCUMENTS, Document, Given
-from briefing.write.saving import Saved, save_all
+from briefing.write.index import IndexRow, index_html
+from briefing.write.saving import Saved, save_all, write_whole
 from briefing.write.templates import Templates
 
 BUILT = "built"
@@ -32,47 +38,139 @@ BUILT = "built"
 @click.option("--only", multiple=True, type=click.Choice([d.key for d in DOCUMENTS]), help="Only these documents.")
 @click.option("--length", "length", metavar="TIME", help='The promised length, as in "9:00" or "about 9:00".')
 @click.option("--short", is_flag=True, help="The 90-second version, for people who have seen the briefing before.")
-def build(path: Path, into: Path | None, only: tuple[str, ...], length: str | None, *, short: bool) -> None:
-    """Write the documents of one workout, or of all workouts of a folder.
+@click.option("--all", "everything", is_flag=True, help="Build everything anew, also what has not changed.")
+def build(
+    path: Path, into: Path | None, only: tuple[str, ...], length: str | None, *, short: bool, everything: bool
+) -> None:
+    """Write the documents of one workout, or of all videos of a folder that have changed since the last time.
 
     A document that you have edited is kept; the new one is written beside it. A workout with errors is left as it is, the
     others are built.
     """
     promised = length_option(length)
     folder = path if path.is_dir() else coach_folder(path)
-    desk = open_desk(folder)
-    videos = videos_of(path, desk)
-    failed = has_errors(desk.problems)
-    show_problems(desk.problems, folder)
-    if failed:
+    wish = Wish(only, promised, short=short, everything=everything)
+    if not build_all(path, folder, into or folder / BUILT, wish):
         raise click.exceptions.Exit(1)
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is asked for: only some documents, another length, the short version, everything anew."""
+
+    only: tuple[str, ...] = ()
+    length: Length | None = None
+    short: bool = False
+    everything: bool = False
+
+
+def build_all(path: Path, folder: Path, into: Path, wish: Wish) -> bool:
+    """Build a workout, or all videos of a folder that have changed; say whether all of them could be built."""
+    desk = open_desk(folder)
+    show_problems(desk.problems, folder)
+    if has_errors(desk.problems):
+        return False
+    videos = [v for v in videos_of(path, desk) if not wish.short or v.kind == "briefing"]
     if not videos:
         click.echo(f'there is no workout in "{path}"; a workout is a file such as slack-water.md', err=True)
-        raise click.exceptions.Exit(1)
-    templates = Templates(shelves(folder, "templates"))
-    kept: list[Saved] = []
+        return False
+    job = _Job(desk, folder, into, wish, Templates(shelves(folder, "templates")), read_inputs(folder))
     for video in videos:
-        if short and video.kind != "briefing":
-            continue
-        name = f"{video.key}-short" if short else video.key
+        job.build(video)
+    job.finish(index=path.is_dir() and not wish.only)
+    return not job.failed
+
+
+@dataclass
+class _Job:
+    """One run of the command: builds video by video, keeps what each was built from, says what was kept."""
+
+    desk: Desk
+    folder: Path
+    into: Path
+    wish: Wish
+    templates: Templates
+    inputs: dict[str, dict[str, str]]
+    failed: bool = False
+    kept: list[Saved] = field(default_factory=list)
+    rows: list[IndexRow] = field(default_factory=list)
+
+    def build(self, video: Video) -> None:
+        """Build one video if something that goes into it has changed."""
+        name = f"{video.key}-short" if self.wish.short else video.key
+        documents = documents_named(self.wish.only, video.kind)
         try:
-            briefed = _brief(path, video, desk, promised, short=short)
-            saved = _build_one(
-                briefed, templates, (into or folder / BUILT) / name, folder, documents_named(only, video.kind)
-            )
+            now = inputs_of(video, self.desk, f"{self.wish.length} {self.wish.only} {self.wish.short} {self.into}")
+            why = "everything is asked for" if self.wish.everything else why_again(self.inputs.get(name), now)
+            missing = [d for d in documents for form in d.forms if not (self.into / name / f"{d.key}.{form}").is_file()]
+            frozen = self._frozen(video)
+            if frozen is not None:
+                self._hold(video, frozen)
+                return
+            if why is None and not missing:
+                if video.recorded:
+                    self._keep_words(video, self._brief(video))
+                self.rows.append(IndexRow.again(name, video, self.inputs[name]))
+                click.echo(f"{name}: nothing has changed")
+                return
+            briefed = self._brief(video)
+            saved = self._save(briefed, name, documents)
         except Stop as stop:
-            failed = True
-            show_problems(stop.problems, folder)
+            self.failed = True
+            show_problems(stop.problems, self.folder)
             click.echo(f"{name}: not built", err=True)
-            continue
-        kept += [s for s in saved if s.what == "beside"]
-        show_problems(_without(briefed.outline.problems, desk.problems), folder)
-        click.echo(_summary(name, briefed, saved, promised))
-    for one in kept:
-        original = one.path.with_name(one.path.name.replace(".new.", "."))
-        click.echo(f"you edited {original}: it stays, the new one is {one.path.name}", err=True)
-    if failed:
-        raise click.exceptions.Exit(1)
+            return
+        outline = briefed.outline
+        if video.recorded:
+            self._keep_words(video, briefed)
+        self.kept += [s for s in saved if s.what == "beside"]
+        show_problems(_without(outline.problems, self.desk.problems), self.folder)
+        row = IndexRow.of(name, video, outline)
+        self.rows.append(row)
+        self.inputs[name] = now | row.remembered()
+        click.echo(_summary(name, briefed, saved, self.wish.length) + f" · {why or 'a document was missing'}")
+
+    def _frozen(self, video: Video) -> Recorded | None:
+        """Give what was kept of a recorded video; None where it is not recorded or was never built."""
+        return read_recorded(self.folder / RECORDED / f"{video.key}.json") if video.recorded else None
+
+    def _keep_words(self, video: Video, briefed: Briefed) -> None:
+        """Keep what a recorded video says, the first time it is built as recorded."""
+        kept = freeze(briefed.outline, briefed.plan.taught_in.values())
+        write_whole(self.folder / RECORDED / f"{video.key}.json", write_recorded(kept))
+
+    def _hold(self, video: Video, frozen: Recorded) -> None:
+        """Hold a recorded video against what would be said now; its documents stay as they are."""
+        briefed = self._brief(video)
+        now = freeze(briefed.outline, briefed.plan.taught_in.values())
+        problems = since(frozen, now, [f.title for f in self.desk.facts], video.place)
+        show_problems(problems, self.folder)
+        self.rows.append(IndexRow.of(video.key, video, briefed.outline).model_copy(update={"length": "recorded"}))
+        click.echo(f"{video.key}: recorded {video.recorded}, left as it is")
+
+    def _brief(self, video: Video) -> Briefed:
+        if video.kind == "briefing":
+            path = (self.desk.folder or self.folder) / f"{video.stem}.md"
+            return brief(path, length=self.wish.length, desk=self.desk, short=self.wish.short)
+        return brief_video(video, self.desk)
+
+    def _save(self, briefed: Briefed, name: str, documents: tuple[Document, ...]) -> tuple[Saved, ...]:
+        plan = briefed.plan
+        run = simulate(plan.workout, plan.movements, "steady", effort=plan.effort) if plan.workout.parts else None
+        given = Given(briefed.outline, plan.movements, self.templates, run)
+        return save_all(write_documents(given, documents, self.into / name), self.folder)
+
+    def finish(self, *, index: bool) -> None:
+        """Write the record of inputs and, for a whole folder, the index page; name what was kept."""
+        if self.rows:
+            write_whole(self.folder / INPUTS, write_inputs(self.inputs))
+        if index and self.rows:
+            series = self.desk.series
+            page = index_html(self.rows, series.title if series else None, self.templates)
+            self.kept += [s for s in save_all({self.into / "index.html": page}, self.folder) if s.what == "beside"]
+        for one in self.kept:
+            original = one.path.with_name(one.path.name.replace(".new.", "."))
+            click.echo(f"you edited {original}: it stays, the new one is {one.path.name}", err=True)
 
 
 def videos_of(path: Path, desk: Desk) -> list[Video]:
@@ -81,13 +179,6 @@ def videos_of(path: Path, desk: Desk) -> list[Video]:
         return list(desk.series.videos)
     nowhere = Place(file=str(path), line=1)
     return [Video(workout=Words(text=p.name, place=nowhere), place=nowhere) for p in workouts_of(path, desk)]
-
-
-def _brief(path: Path, video: Video, desk: Desk, promised: Length | None, *, short: bool) -> Briefed:
-    if video.kind == "briefing":
-        file = path if not path.is_dir() else path / f"{video.stem}.md"
-        return brief(file, length=promised, desk=desk, short=short)
-    return brief_video(video, desk)
 
 
 def workouts_of(path: Path, desk: Desk) -> list[Path]:
@@ -99,14 +190,6 @@ def workouts_of(path: Path, desk: Desk) -> list[Path]:
     return [p for p in sorted(path.glob("*.md")) if p.name.lower() not in {SERIES_FILE, "readme.md"}]
 
 
-def _build_one(
-    briefed: Briefed, templates: Templates, into: Path, folder: Path, documents: tuple[Document, ...]
-) -> tuple[Saved, ...]:
-    plan = briefed.plan
-    run = simulate(plan.workout, plan.movements, "steady", effort=plan.effort) if plan.workout.parts else None
-    return save_all(write_documents(Given(briefed.outline, plan.movements, templates, run), documents, into), folder)
-
-
 def _without(problems: tuple[Problem, ...], shown: tuple[Problem, ...]) -> list[Problem]:
     return [p for p in problems if p not in shown]
 
@@ -114,7 +197,8 @@ def _without(problems: tuple[Problem, ...], shown: tuple[Problem, ...]) -> list[
 def _summary(name: str, briefed: Briefed, saved: tuple[Saved, ...], promised: Length | None) -> str:
     outline = briefed.outline
     if outline.kind == "workout":
-        return f"{name}: call sheet · {sum(s.what != 'same' for s in saved)} of {len(saved)} documents new · {saved[0].path.parent if saved else ''}"
+        new = sum(s.what != "same" for s in saved)
+        return f"{name}: call sheet · {new} of {len(saved)} documents new · {saved[0].path.parent if saved else ''}"
     target = promised or outline.length
     against = f" of {write_clock(target.seconds)}" if target else ""
     written = sum(s.what != "same" for s in saved)

@@ -17,7 +17,9 @@ from briefing.cli.clock import clock
 from briefing.cli.movements import movements
 from briefing.cli.outline import outline
 from briefing.cli.say import say
+from briefing.cli.series import series
 from briefing.cli.start import start
+from briefing.cli.watch import watch
 
 EXIT_INPUT, EXIT_USE, EXIT_MACHINE, EXIT_STOPPED = 1, 2, 3, 130
 
@@ -33,7 +35,7 @@ def commands() -> None:
     """
 
 
-for command in (start, check, board, clock, outline, build, movements, say):
+for command in (start, check, board, clock, outline, build, watch, series, movements, say):
     commands.add_command(command)
 
 

@@ -77,6 +77,16 @@ class Library:
         self._index()
         return tuple(self._clashes)
 
+    def lineage(self, slug: str) -> tuple[Path, ...]:
+        """Give the files a movement is made of: its own, then those it builds on."""
+        out: list[Path] = []
+        at: str | None = slug
+        while at is not None and (path := self._files().get(at)) is not None and path not in out:
+            out.append(path)
+            movement = self.get(at)
+            at = movement.builds_on if movement is not None else None
+        return tuple(out)
+
     def file_of(self, slug: str) -> Path | None:
         """Give the file a slug is read from."""
         return self._files().get(slug)

@@ -362,4 +362,4 @@ def go(m: Material) -> list[Line]:
 
 def version_why(movement: Movement) -> tuple[str, ...]:
     """Give all easier versions of a movement for paper: why, and what to do."""
-    return tuple(f"{why_words(v.reasons)} {lower_first(v.say)}" for v in movement.easier)
+    return tuple(f"{why_words(v.reasons, (), movement)} {lower_first(v.say)}" for v in movement.easier)

@@ -21,7 +21,8 @@ from briefing.units import Person
 class Material:
     """Everything composing needs. `lighter` is the workout made smaller for the easy person (as written where it need not be).
 
-    `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said), `taught_in` the video that teaches it in full.
+    `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said),
+    `taught_in` the video that teaches it in full.
     Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far.
     """
 

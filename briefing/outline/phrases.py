@@ -138,7 +138,9 @@ def many_words(movement: Movement) -> str:
 
 def doing_words(movement: Movement) -> str:
     """Give what one does in a stretch of it: `running`, `marching in place`, else its plural or its name."""
-    doing = next((a for a in movement.also if re.match(r"[a-z]+ing\b", a)), None)
+    # "running" for Run, "marching in place" for March in place; not "alternating V-up" for V-up.
+    verb = name_words(movement).split()[0][:3]
+    doing = next((a for a in movement.also if re.match(rf"{re.escape(verb)}[a-z]*ing\b", a)), None)
     if doing:
         return doing
     return name_words(movement) if movement.counts[0] in {"seconds", "metres"} else many_words(movement)
@@ -250,7 +252,8 @@ def why_words(reasons: tuple[str, ...], written: tuple[str, ...] = (), movement:
             else ""
         )
         return f"{upper_first(asked)} to {verb}?" if verb else f"{upper_first(asked)}?"
-    clauses = _clauses(reasons[:2])
+    kit = movement.kit[0].names[0] if movement is not None and movement.kit else "weight"
+    clauses = [c.replace("no weight", f"no {kit}") for c in _clauses(reasons[:2])]
     return f"If {' or '.join(clauses)}," if clauses else "Or:"
 
 

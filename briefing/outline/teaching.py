@@ -233,7 +233,7 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
             m.line(
                 "easier",
                 f"{movement.slug}/easier/{slug_of(version.card)}",
-                m.voice.say("easier", why=why_words(version.reasons), line=version.say),
+                m.voice.say("easier", why=why_words(version.reasons, (), movement), line=version.say),
                 version.card,
                 rank=rank + options,
                 must=rank == 0,

@@ -34,7 +34,9 @@ def choose(pool: Sequence[Movement], loaded: Sequence[Movement], unit: str, most
     weight = Counter(area for m in loaded for area in m.works_hard_on)
     left = set(weight)
     chosen: list[Movement] = []
-    candidates = [m for m in pool if m.counts[0] == unit and m.works_hard_on and all(set(k.names) & AT_HOME for k in m.kit)]
+    candidates = [
+        m for m in pool if m.counts[0] == unit and m.works_hard_on and all(set(k.names) & AT_HOME for k in m.kit)
+    ]
     while left and candidates and len(chosen) < most:
         best = max(
             candidates,
@@ -205,7 +207,7 @@ def _drill(m: Material, movement: Movement, kind: str, show: Show) -> list[Line]
     ]
     if movement.easier:
         easier = movement.easier[0]
-        text = m.voice.say("easier", why=why_words(easier.reasons), line=easier.say)
+        text = m.voice.say("easier", why=why_words(easier.reasons, (), movement), line=easier.say)
         lines.append(
             m.line(
                 "easier",

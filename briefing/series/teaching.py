@@ -12,8 +12,6 @@ from collections.abc import Mapping, Sequence
 from briefing.problems import Model
 from briefing.settings.models import TeachLevel, VideoKind
 
-Where = TeachLevel | str
-
 
 class Fact(Model):
     """What counts of one video: its title, what it teaches, what stands in it as an option only, its date, what the coach asks."""
@@ -23,6 +21,7 @@ class Fact(Model):
     title: str
     movements: tuple[str, ...] = ()
     options: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
     date: dt.date | None = None
     new_people: bool = False
     asked: Mapping[str, TeachLevel] = {}

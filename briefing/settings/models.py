@@ -11,6 +11,9 @@ from pydantic import Field
 from briefing.problems import Model, Place
 from briefing.units import Person
 
+PaperKey = Literal["A4", "letter", "A5", "A6", "index card"]
+Density = Literal["phrases", "sentences"]
+
 
 class Words(Model):
     """Some words from a file, with their place."""
@@ -46,11 +49,26 @@ class Tried(Model):
     place: Place | None = None
 
 
+class Screen(Model):
+    """The picture of the screen that shows the cards, in millimeters, the long side first."""
+
+    long_mm: float
+    short_mm: float
+
+
+class CardPlace(Model):
+    """Where the middle of the card stands from the lens, in meters: to the right and up (negative: left, below)."""
+
+    right_m: float = 0.0
+    up_m: float = 0.0
+
+
 class Settings(Model):
     """All settings of one video, flown down from built-in, series, workout and command line.
 
     `k` is the speaking pace (1.0 is typical, more is slower), `talk_s` the seconds of the coach's own talk that it was
-    measured on (None: not measured). `ceiling_m` is the height of the room, None outdoors or unknown.
+    measured on (None: not measured). `ceiling_m` is the height of the room, None outdoors or unknown. `eyesight` is the
+    factor on the type size of the cards; `screen` and `card_place` are None where they are not known.
     """
 
     title: str | None = None
@@ -73,6 +91,11 @@ class Settings(Model):
     next_up: str | None = None
     members: str | None = None
     reading_distance_m: float = 3.0
+    paper: PaperKey = "A4"
+    screen: Screen | None = None
+    eyesight: float = 1.0
+    card_place: CardPlace | None = None
+    cards: Density = "phrases"
     k: float = 1.0
     talk_s: float | None = None
 

@@ -9,7 +9,21 @@ from dataclasses import dataclass
 from typing import Any
 
 from briefing.problems import Found, Place, Problem
-from briefing.settings.models import Length, Series, Settings, TEACH_LEVELS, Teach, Tried, VIDEO_KINDS, Video, Words
+from briefing.settings.models import (
+    TEACH_LEVELS,
+    VIDEO_KINDS,
+    CardPlace,
+    Density,
+    Length,
+    PaperKey,
+    Screen,
+    Series,
+    Settings,
+    Teach,
+    Tried,
+    Video,
+    Words,
+)
 from briefing.sources.head import Entry as HeadEntry
 from briefing.sources.head import Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
@@ -18,6 +32,9 @@ from briefing.units import M_PER_FT, M_PER_IN, PEOPLE, read_clock
 # Speaking pace in words: the 5th percentile of 118 speakers is 0.91, the 95th 1.44; these three are our choice inside it.
 PACES: dict[str, float] = {"brisk": 0.88, "typical": 1.0, "calm": 1.15}
 LEAST_K, MOST_K = 0.5, 2.5
+PAPER_NAMES: dict[str, PaperKey] = {"a4": "A4", "letter": "letter", "a5": "A5", "a6": "A6", "index card": "index card"}
+# Visual acuity of at least 0.7, 0.5, 0.4. Source: DIN 1450:2013 as its public calculator explains it (second-hand).
+EYESIGHTS: dict[str, float] = {"usual": 1.0, "weaker": 1.4, "weak": 1.75}
 
 
 class Unusable(ValueError):  # noqa: N818 - becomes a problem at the entry's place
@@ -120,6 +137,81 @@ def _pace(head: Head, key: str) -> float:
     return float(number)
 
 
+def _distance(head: Head, key: str) -> float:
+    value = _metres(head, key)
+    # Nearer is a page in the hand, farther is a hall: our choice.
+    if value is None or not 0.3 <= value <= 10:
+        raise Unusable("a distance of 0.3 to 10 m was expected", "3 m")
+    return value
+
+
+def _paper(head: Head, key: str) -> PaperKey:
+    text = (_text(head, key) or "").lower()
+    for name, paper in PAPER_NAMES.items():
+        if text == name:
+            return paper
+    raise Unusable(f'"{text}" is not a paper for cards', ", ".join(dict.fromkeys(PAPER_NAMES.values())))
+
+
+def _screen(head: Head, key: str) -> Screen:
+    text = (_text(head, key) or "").lower()
+    sides = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(mm|cm)?\s*[x×]\s*(\d+(?:\.\d+)?)\s*(mm|cm)", text)
+    across = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(?:in|inch|inches|\")", text)
+    if sides:
+        first, second = (
+            float(n) * (10 if (unit or sides[4]) == "cm" else 1)
+            for n, unit in ((sides[1], sides[2]), (sides[3], sides[4]))
+        )
+        long_mm, short_mm = max(first, second), min(first, second)
+    elif across:
+        # Of a diagonal alone the shape is not known: 16 to 10, our choice between tablets (4 to 3) and phones (2 to 1).
+        diagonal = float(across[1]) * 25.4
+        long_mm, short_mm = diagonal * 16 / 356**0.5, diagonal * 10 / 356**0.5
+    else:
+        raise Unusable(f'"{text}" is not the size of a screen', "217 x 136 mm, or 10.1 in")
+    if not (short_mm >= 40 and long_mm <= 2500):
+        raise Unusable(f'"{text}" is outside 40 mm to 2.5 m', "217 x 136 mm, or 10.1 in")
+    return Screen(long_mm=round(long_mm, 1), short_mm=round(short_mm, 1))
+
+
+def _eyesight(head: Head, key: str) -> float:
+    text = (_text(head, key) or "").lower().replace(",", ".")
+    if text in EYESIGHTS:
+        return EYESIGHTS[text]
+    if not re.fullmatch(r"[12](?:\.\d{1,2})?", text) or not 1 <= float(text) <= 2:
+        raise Unusable(f'"{text}" is not an allowance for eyesight', "usual, weaker, weak, or a number from 1 to 2")
+    return float(text)
+
+
+def _card_place(head: Head, key: str) -> CardPlace:
+    text = (_text(head, key) or "").lower()
+    right = up = 0.0
+    for part in re.split(r"\s*(?:,|\band\b)\s*", text):
+        match = re.fullmatch(
+            r"(\d+(?:[.,]\d+)?)\s*(mm|cm|m|in)\s+(?:to the\s+)?(below|under|above|over|left|right|beside)(?: the lens| of the lens| it)?",
+            part,
+        )
+        if not match:
+            raise Unusable(f'"{part}" is not a place from the lens', "10 cm below, or 8 cm left, 5 cm above")
+        metres = float(match[1].replace(",", ".")) * {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": M_PER_IN}[match[2]]
+        if match[3] in {"below", "under", "above", "over"}:
+            up = metres if match[3] in {"above", "over"} else -metres
+        else:
+            right = -metres if match[3] == "left" else metres
+    if max(abs(right), abs(up)) > 5:
+        raise Unusable(f'"{text}" is more than 5 m from the lens', "10 cm below")
+    return CardPlace(right_m=round(right, 4), up_m=round(up, 4))
+
+
+def _density(head: Head, key: str) -> Density:
+    text = (_text(head, key) or "").lower()
+    if text == "phrases":
+        return "phrases"
+    if text == "sentences":
+        return "sentences"
+    raise Unusable(f'"{text}" was not expected', "phrases (to glance at), or sentences (to read out)")
+
+
 _BOTH = frozenset({"series", "workout"})
 _SERIES = frozenset({"series"})
 _WORKOUT = frozenset({"workout"})
@@ -144,7 +236,12 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("greeting", "greeting", _text, _SERIES, "Hello, Maren here.", "How you begin, word for word."),
     Entry("sign_off", "sign_off", _text, _SERIES, "See you on the other side.", "How you end, word for word."),
     Entry("members", "members", _text, _SERIES, "at home, in garages, in the park", "Where members train."),
-    Entry("reading_distance", "reading_distance_m", _metres, _SERIES, "3 m", "How far you stand from your cue cards."),
+    Entry("reading_distance", "reading_distance_m", _distance, _SERIES, "3 m", "How far you stand from your cue cards."),
+    Entry("paper", "paper", _paper, _SERIES, "A4", "What cue cards are printed on: A4, letter, A5, A6, index card."),
+    Entry("screen", "screen", _screen, _SERIES, "217 x 136 mm", "The picture of the screen that shows your cue cards: its sides, or its diagonal (`10.1 in`)."),
+    Entry("eyesight", "eyesight", _eyesight, _SERIES, "usual", "Larger type: usual, weaker (1.4 times), weak (1.75 times), or a number from 1 to 2."),
+    Entry("card_place", "card_place", _card_place, _SERIES, "10 cm below", "Where the middle of your cue card stands from the lens: below, above, left, right."),
+    Entry("cards", "cards", _density, _BOTH, "phrases", "What stands on printed cue cards: phrases to glance at, or sentences to read out."),
     Entry("speaking_pace", "k", _pace, _SERIES, "typical", "How fast you speak: brisk, typical, calm, or a number (more is slower)."),
 )  # fmt: skip
 # Entries of a series alone that are no settings of a video, with what they mean.

@@ -18,8 +18,8 @@ from briefing.settings.models import VideoKind
 from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.calls import calls_of
-from briefing.write.chapters import chapter_clock, chapters_vtt
 from briefing.write.cards import cards_docx, cards_html
+from briefing.write.chapters import chapter_clock, chapters_vtt
 from briefing.write.deck import THOUGHTS, make_deck
 from briefing.write.templates import Templates
 from briefing.write.timeline import timeline_svg

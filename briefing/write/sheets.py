@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from briefing.problems import Model, Problem
+from briefing.settings.models import PaperKey
 from briefing.write.type import (
     AMPLE_ARCMIN,
     GOOD_ARCMIN,
@@ -15,8 +14,6 @@ from briefing.write.type import (
     reads_from_m,
     size_mm,
 )
-
-PaperKey = Literal["A4", "letter", "A5", "A6", "index card"]
 
 
 class Paper(Model):

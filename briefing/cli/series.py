@@ -1,0 +1,56 @@
+"""`briefing series`: movements by videos, what depends on what, what the series never says."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from briefing.cli.showing import show_problems, stop_with
+from briefing.outline.material import gather_kit
+from briefing.pipeline import brief_video, open_desk
+from briefing.problems import Problem, Stop, has_errors
+from briefing.series.overview import overview
+from briefing.series.page import overview_html, overview_text
+from briefing.sources.folders import shelves
+from briefing.write.saving import write_whole
+from briefing.write.templates import Templates
+
+
+@click.command(epilog="Example:  briefing series my-videos --page series.html")
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
+@click.option(
+    "--page", type=click.Path(path_type=Path, dir_okay=False), help="Write it as a page, with the table as a picture."
+)
+def series(folder: Path, page: Path | None) -> None:
+    """Show the series at a glance: which video teaches what in full, what is recalled, and what is never said."""
+    desk = open_desk(folder)
+    if desk.series is None:
+        click.echo(f'there is no series.md in "{folder}"', err=True)
+        raise click.exceptions.Exit(1)
+    problems: list[Problem] = list(desk.problems)
+    seconds, items = 0.0, []
+    for video in desk.series.videos:
+        try:
+            made = brief_video(video, desk)
+        except Stop as stop:
+            problems += stop.problems
+            continue
+        if video.kind != "workout":
+            seconds += made.outline.tenths / 10
+        items += list(made.plan.movements.values())
+    slugs = {s for f in desk.facts for s in (*f.movements, *f.options)}
+    movements = {s: m for s in slugs if (m := desk.library.get(s)) is not None}
+    at_a_glance = overview(
+        desk.series.title or "Series", desk.facts, desk.levels, movements, seconds, gather_kit(items)
+    )
+    if page is not None:
+        try:
+            write_whole(page, overview_html(at_a_glance, Templates(shelves(folder, "templates"))))
+        except Stop as stop:
+            stop_with(stop.problems, as_json=False, beside=folder)
+    for line in overview_text(at_a_glance):
+        click.echo(line)
+    show_problems(problems, folder)
+    if has_errors(problems):
+        raise click.exceptions.Exit(1)
