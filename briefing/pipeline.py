@@ -12,7 +12,7 @@ from typing import Any
 from briefing import __version__
 from briefing.board.models import Workout
 from briefing.board.reading import read_board
-from briefing.check.movement import check_movement
+from briefing.check.movement import check_library_movement, check_movement
 from briefing.check.workout import check_clock, check_outline, check_workout
 from briefing.clock.answer import Clock, work_through
 from briefing.clock.scaling import ease_open, scale
@@ -166,12 +166,16 @@ def check_movement_file(path: Path) -> tuple[Problem, ...]:
     text = read_text(path)
     if text.value is None:
         return text.problems
-    library = Library(tuple(dict.fromkeys((path.parent, built_in("movements")))), built_in("movements"))
+    ours = built_in("movements")
+    folders = (ours,) if path.parent.resolve() == ours.resolve() else (path.parent, ours)
+    library = Library(folders, ours)
     movement = library.get(path.stem)
     problems = list(library.problems(path.stem))
     problems += [p for p in library.name_clashes() if p.place and p.place.file and Path(p.place.file).name == path.name]
     if movement is not None:
         problems += check_movement(movement, library)
+        if not movement.from_coach:
+            problems += check_library_movement(movement, library)
     return sort_problems(problems)
 
 
@@ -503,9 +507,18 @@ def _assemble(plan: Plan, fitted: Fitted, ready: Ready) -> Outline:
         shortest_tenths=fitted.fit.shortest_tenths,
         everything_tenths=fitted.fit.everything_tenths,
         pace_note=ready.pace.source_words,
-        sheet=make_sheet(ready.material),
+        sheet=make_sheet(ready.material).model_copy(update={"built_from": _built_from(plan)}),
         **_orders(plan),
     )
+
+
+def _built_from(plan: Plan) -> tuple[str, ...]:
+    """Name the movements of a workout, each with six signs that change when its file changes."""
+    out = []
+    for slug in plan.shown:
+        files = b"".join(path.read_bytes() for path in plan.desk.library.lineage(slug))
+        out.append(f"{plan.movements[slug].name.lower()} {sum_of(files)[:6]}")
+    return tuple(out)
 
 
 def _orders(plan: Plan) -> dict[str, Order]:

@@ -1,7 +1,9 @@
-"""Benchmark: ratios in one run, never a timed test.  `python -m tests.bench [fit|clock|brief|search]`."""
+"""Benchmark: ratios in one run, never a timed test.  `python -m tests.bench [fit|clock|brief|search|documents|year]`."""
 
 from __future__ import annotations
 
+import io
+import resource
 import subprocess
 import sys
 import time
@@ -9,11 +11,15 @@ from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import jinja2
+
 from briefing.clock.simulate import simulate
 from briefing.outline.fit import close_must, fit
 from briefing.pipeline import brief, read_plan
-from briefing.sources.folders import demo_folder
+from briefing.sources.folders import built_in, demo_folder
 from briefing.units import PEOPLE
+from briefing.write.documents import DOCUMENTS, Given, write_document
+from briefing.write.templates import Templates
 from tests.test_fit import forest, highs
 
 
@@ -88,6 +94,72 @@ def search_bench() -> None:
         print(f"  one by name {took * 1000:.0f} ms, bare import {bare * 1000:.0f} ms, ratio {took / bare:.1f}")
 
 
+BOARDS = (
+    "5 rounds for time, cap 22:00\n  {n} goblet step-ups, alternating\n  12 push presses, 6 each arm\n  200 m run\n",
+    "AMRAP 12:00\n  {n} push-ups\n  12 air squats\n  8 burpees\n",
+    "Every 2:00 for 7 rounds\n  {n} swings @ 24/16 kg\n  6 burpees\n",
+    "For time, any order; plan 6 rounds; cap 18:00\n  120 goblet squats\n  60 push-ups\nEvery 3:00 from 3:00: {n} mountain climbers\n",
+)
+KINDS = ("briefing", "warm-up", "workout", "cool-down")
+
+
+def make_year(folder: Path, workouts: int) -> None:
+    """Write a series of so many workouts, four videos each."""
+    lines = ["---", "title: A year by the estuary", "length: 9:00", "videos:"]
+    for number in range(workouts):
+        (folder / f"week-{number:02d}.md").write_text(
+            BOARDS[number % 4].format(n=10 + 2 * (number % 5)), encoding="utf-8"
+        )
+        lines += [f"  - {{workout: week-{number:02d}.md, kind: {kind}}}" for kind in KINDS]
+    (folder / "series.md").write_text("\n".join([*lines, "---", ""]), encoding="utf-8")
+
+
+def year_bench() -> None:
+    print(
+        "year: 52 weeks of 4 videos against 13 times 16 videos; one changed movement and one changed workout; peak memory"
+    )
+    took: dict[int, float] = {}
+    for workouts in (4, 52):
+        with TemporaryDirectory() as name:
+            folder = Path(name)
+            make_year(folder, workouts)
+            took[workouts] = _command([sys.executable, "-m", "briefing", "build", name])
+            again = _command([sys.executable, "-m", "briefing", "build", name])
+            (folder / "week-01.md").write_text(BOARDS[1].format(n=30), encoding="utf-8")
+            one = _command([sys.executable, "-m", "briefing", "build", name])
+            print(
+                f"  {4 * workouts:>4} videos {took[workouts]:6.1f} s; nothing changed {again:5.2f} s; one workout changed {one:5.2f} s, 1/{took[workouts] / one:.0f} of all"
+            )
+    print(f"  growth: 208 videos take {took[52] / (13 * took[4]):.2f} of 13 times 16")
+    peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(f"  peak memory {peak:.0f} MB")
+
+
+def documents_bench() -> None:
+    print("documents: all of one briefing against the bare writing of as many DOCX and HTML by the same libraries")
+    briefed = brief(demo_folder() / "breakwater.md")
+    given = Given(briefed.outline, briefed.plan.movements, Templates((built_in("templates"),)))
+    ours = seconds(
+        lambda: [write_document(d, form, given) for d in DOCUMENTS if "briefing" in d.kinds for form in d.forms]
+    )
+    texts = [line.text for line in briefed.outline.lines]
+
+    def bare() -> None:
+        import docx  # noqa: PLC0415
+
+        for _ in range(3):
+            document = docx.Document()
+            for text in texts:
+                document.add_paragraph(text)
+            document.save(io.BytesIO())
+        template = jinja2.Environment(autoescape=True).from_string("{% for t in texts %}<p>{{ t }}</p>{% endfor %}")
+        for _ in range(3):
+            template.render(texts=texts)
+
+    other = seconds(bare)
+    print(f"  ours {ours * 1000:.0f} ms, bare {other * 1000:.0f} ms, ratio {ours / other:.2f}")
+
+
 def _process(code: str) -> float:
     return _command([sys.executable, "-c", code])
 
@@ -103,6 +175,8 @@ BENCHES: dict[str, Callable[[], None]] = {
     "clock": clock_bench,
     "brief": brief_bench,
     "search": search_bench,
+    "documents": documents_bench,
+    "year": year_bench,
 }
 
 

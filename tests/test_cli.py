@@ -11,7 +11,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from briefing.cli.main import commands
+from briefing.cli.main import COMMANDS
 from briefing.write.documents import DOCUMENTS
 from briefing.write.promised import OutlineJson, ProblemsJson
 
@@ -226,7 +226,7 @@ def test_say_and_movements() -> None:
 
 
 def test_every_command_has_help_with_an_example() -> None:
-    for name in commands.commands:
+    for name in COMMANDS:
         done = run(name, "--help")
         assert done.returncode == 0
         assert "Example:" in done.stdout, name

@@ -10,7 +10,7 @@ import pytest
 from briefing.board.forms import FORMS
 from briefing.check.movement import MOVEMENT_CHECKS
 from briefing.check.workout import WORKOUT_CHECKS
-from briefing.cli.main import commands
+from briefing.cli.main import COMMANDS
 from briefing.library.reading import KEYS, SECTIONS
 from briefing.outline.worth import WORTH
 from briefing.settings.reading import ENTRIES
@@ -22,7 +22,7 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
 def test_every_command_stands_in_the_readme() -> None:
-    for name in commands.commands:
+    for name in COMMANDS:
         assert f"briefing {name}" in README, name
 
 

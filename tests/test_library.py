@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from briefing.check.movement import MOVEMENT_CHECKS, check_movement
+from briefing.check.movement import MOVEMENT_CHECKS, check_library_movement, check_movement
 from briefing.library.finding import Library
 from briefing.library.models import Movement
 from briefing.library.names import name_key, plural_of, slug_of
 from briefing.library.reading import read_draft, resolve
+from briefing.library.template import movement_template
 from briefing.problems import Problem
 from briefing.sources.folders import built_in
 from briefing.sources.text import Text
@@ -235,3 +236,49 @@ def test_any_text_at_all_is_no_exception(words: str) -> None:
     for problem in (*found.problems, *made.problems):
         if problem.place is not None and problem.place.file == "x.md":
             assert problem.place.line <= len(text.lines) + 1
+
+
+FULL = "goblet-squat"
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        (("## Call-out\n", "## Call-out\nAnd one and two and "), "call-out"),
+        (("seconds_per_rep: {", "# seconds_per_rep: {"), "no-rate"),
+        (("pace_source:", "# pace_source:"), "no-pace-source"),
+        (("- **Heels lift** — you feel", "- **Heels lift** — they feel"), "fault-alone"),
+    ],
+)
+def test_each_check_of_the_built_in_library_can_fail(tmp_path: Path, change: tuple[str, str], code: str) -> None:
+    words = (built_in("movements") / "air-squat.md").read_text(encoding="utf-8")
+    assert change[0] in words
+    library = make(tmp_path, air_squat=words.replace(*change))
+    movement = library.get("air-squat")
+    assert movement is not None, library.problems("air-squat")
+    assert codes(check_library_movement(movement, library)) == [code]
+
+
+def test_list_lengths_of_the_library(tmp_path: Path) -> None:
+    library = make(tmp_path, tide_squat=SMALL)
+    movement = library.get("tide-squat")
+    assert movement is not None
+    found = codes(check_library_movement(movement, library))
+    assert found.count("list-length") == 3
+    assert {"no-recap", "call-out", "no-rate"} <= set(found)
+
+
+def test_the_built_in_library_passes_its_own_checks(library: Library) -> None:
+    assert len(library.slugs()) >= 120
+    problems = [p for s in library.slugs() if (m := library.get(s)) for p in check_library_movement(m, library)]
+    assert [f"{p.place.file if p.place else ''}: {p.message}" for p in problems] == []
+
+
+def test_a_new_movement_file_is_valid_as_it_stands(tmp_path: Path) -> None:
+    for builds_on in (None, "push-up"):
+        library = make(tmp_path, tide_turn=movement_template("Tide turn", builds_on))
+        movement = library.get("tide-turn")
+        assert library.problems("tide-turn") == ()
+        assert movement is not None
+        assert movement.name == "Tide turn"
+        assert bool(movement.kit) is False

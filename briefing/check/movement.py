@@ -180,3 +180,78 @@ MOVEMENT_CHECKS: tuple[MovementCheck, ...] = (
     MovementCheck("link-unknown", "An easier version that is another movement links to its file.", _links),
     MovementCheck("ask-first", "What is for pregnancy or after birth says to ask first.", _midwife),
 )
+
+
+# --- what the built-in library holds itself to, besides -----------------------------------------------------------
+
+
+def _counts(m: Movement, _: Library) -> Iterator[Problem]:
+    for what, found, least, most in (
+        ("technique points", m.points, 3, 7),
+        ("common faults", m.faults, 2, 6),
+        ("harder versions", m.harder, 1, 6),
+        ("easier versions", m.easier, 2, 12),
+    ):
+        if not least <= len(found) <= most:
+            yield _problem(
+                "warning", "list-length", f"{len(found)} {what}; {least} to {most} are wanted", None, _whole_file(m)
+            )
+
+
+def _said_short(m: Movement, _: Library) -> Iterator[Problem]:
+    if not m.recap:
+        yield _problem("warning", "no-recap", "there is no recap line", "## Recap with one line", _whole_file(m))
+    if not m.call_out or len(m.call_out.split()) > 4:
+        yield _problem(
+            "warning", "call-out", "a call-out has one to four words", "## Call-out with a few words", _whole_file(m)
+        )
+    sentences = len(re.findall(r"[.!?](?:\s|$)", m.what))
+    if sentences != 1:
+        yield _problem(
+            "warning",
+            "what-sentence",
+            f"the description has {sentences} sentences; one can be said",
+            None,
+            _whole_file(m),
+        )
+
+
+def _paced(m: Movement, _: Library) -> Iterator[Problem]:
+    if "reps" in m.counts and "reps" not in m.seconds_for:
+        yield _problem(
+            "warning",
+            "no-rate",
+            "it counts reps and has no seconds_per_rep",
+            "{brisk: 1.8, steady: 2.4, easy: 3.2}",
+            _whole_file(m),
+        )
+    if m.seconds_for and not m.pace_source:
+        yield _problem(
+            "warning", "no-pace-source", "the rates have no source", "pace_source: common practice", _whole_file(m)
+        )
+
+
+def _faults_alone(m: Movement, _: Library) -> Iterator[Problem]:
+    """A fault is noticed alone: what one feels, hears or sees."""
+    for fault in m.faults:
+        if fault.place.file == m.file and not re.match(r"(?:you|your)\b", fault.notice):
+            yield _problem(
+                "warning",
+                "fault-alone",
+                f'"{fault.notice}" is not what somebody alone notices',
+                "you feel …, you hear …, you see …",
+                fault.place,
+            )
+
+
+LIBRARY_CHECKS: tuple[MovementCheck, ...] = (
+    MovementCheck("list-length", "Enough and not too many points, faults, easier and harder versions.", _counts),
+    MovementCheck("call-out", "A recap, a call-out of one to four words, a description of one sentence.", _said_short),
+    MovementCheck("no-rate", "Rates for what is counted in repetitions, with their source.", _paced),
+    MovementCheck("fault-alone", "A fault says how a person alone notices it.", _faults_alone),
+)
+
+
+def check_library_movement(movement: Movement, library: Library) -> list[Problem]:
+    """Run the checks that only the built-in library has to pass."""
+    return [p for check in LIBRARY_CHECKS for p in check.find(movement, library)]

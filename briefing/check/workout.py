@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
@@ -407,6 +408,20 @@ def _option_far(given: Given) -> Iterator[Problem]:
                 )
 
 
+def _other_name(given: Given) -> Iterator[Problem]:
+    """Notes that are read out call a movement by its own name, so that members hear the same words everywhere."""
+    notes = given.workout.notes
+    for slug in given.workout.movements:
+        movement = given.movements[slug]
+        for other in movement.also:
+            inside = other.lower() in movement.name.lower() or movement.name.lower() in other.lower()
+            if not inside and re.search(rf"\b{re.escape(other)}s?\b", notes, re.IGNORECASE):
+                place = next(w.place for w in given.workout.works if w.movement == slug)
+                message = f'your notes say "{other}", and the video says "{movement.name.lower()}"'
+                yield _problem("note", "other-name", message, movement.name.lower(), place)
+                break
+
+
 # Our choice: an option that takes more than twice as long, or less than half, is another workout.
 OPTION_FAR = 2.0
 
@@ -475,6 +490,7 @@ WORKOUT_CHECKS: tuple[Check, ...] = (
     Check("ceiling", "Overhead work under a low ceiling has an option.", _ceiling),
     Check("area-unanswered", "Every area that is worked hard has an easier version.", _easier_for_areas),
     Check("option-far", "An option takes about as long as the work it stands for.", _option_far),
+    Check("other-name", "Your notes call a movement by the name that the video uses.", _other_name),
     Check("no-score", "It is said what is written down.", _score_given),
     Check("very-many", "Very many repetitions of one movement ask for a caution.", _very_many),
     Check("cap-below-rest", "The rests leave time for work.", _cap_sense),

@@ -5,26 +5,59 @@ from __future__ import annotations
 import sys
 import tempfile
 import traceback
+from importlib import import_module
 from pathlib import Path
 
 import click
 
 from briefing import __version__
-from briefing.cli.board import board
-from briefing.cli.build import build
-from briefing.cli.check import check
-from briefing.cli.clock import clock
-from briefing.cli.movements import movements
-from briefing.cli.outline import outline
-from briefing.cli.say import say
-from briefing.cli.series import series
-from briefing.cli.start import start
-from briefing.cli.watch import watch
+from briefing.sources.head import nearest
 
 EXIT_INPUT, EXIT_USE, EXIT_MACHINE, EXIT_STOPPED = 1, 2, 3, 130
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+# Each command's module is imported when the command is asked for: a coach who checks a board does not wait for the DOCX writer.
+COMMANDS: dict[str, str] = {
+    "start": "briefing.cli.start",
+    "check": "briefing.cli.check",
+    "board": "briefing.cli.board",
+    "clock": "briefing.cli.clock",
+    "outline": "briefing.cli.outline",
+    "build": "briefing.cli.build",
+    "watch": "briefing.cli.watch",
+    "series": "briefing.cli.series",
+    "movements": "briefing.cli.movements",
+    "movement": "briefing.cli.movement",
+    "say": "briefing.cli.say",
+}
+
+
+class _Commands(click.Group):
+    """The commands by name, each loaded when it is needed."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        del ctx
+        return [*COMMANDS]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        del ctx
+        module = COMMANDS.get(cmd_name)
+        if module is None:
+            return None
+        found = getattr(import_module(module), cmd_name)
+        assert isinstance(found, click.Command)  # noqa: S101 - the table above names commands
+        return found
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            near = nearest(args[0], COMMANDS)
+            ctx.fail(f'there is no command "{args[0]}"' + (f"; try {near}" if near else ""))
+        return super().resolve_command(ctx, args)
+
+
+@click.command(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="briefing")
 def commands() -> None:
     r"""Turn a whiteboard workout into a timed briefing: outline, script, cue cards, filming list, handout.
@@ -33,10 +66,6 @@ def commands() -> None:
     Begin with:  briefing start my-videos
                  briefing build my-videos
     """
-
-
-for command in (start, check, board, clock, outline, build, watch, series, movements, say):
-    commands.add_command(command)
 
 
 def run() -> None:

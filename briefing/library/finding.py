@@ -210,7 +210,7 @@ def quick_names(path: Path, shown: str) -> Iterator[str]:
             plural = line[7:].split(" #")[0].strip()
         elif line.startswith("also:"):
             also = line[5:].split(" #")[0].strip()
-            odd = not re.fullmatch(r"\[[^\[\]\"'#]*\]", also)
+            odd = not re.fullmatch(r"\[(?!')[^\[\]\"#]*\]", also)
     if name and not odd and name[0] not in "\"'|>":
         yield name
         yield from (w.strip() for w in (*also.strip("[]").split(","), plural) if w.strip())

@@ -132,8 +132,8 @@ def _table(items: Sequence[Item], order: list[int], size: list[int], room: int) 
         if cost > room:
             best[position] = leave
             continue
-        taken = [gain + value for value in (take_from[: room + 1 - cost] if cost else take_from)]
-        best[position] = leave[:cost] + [max(b, a) for a, b in zip(leave[cost:], taken, strict=True)]
+        taken = (gain + value for value in (take_from[: room + 1 - cost] if cost else take_from))
+        best[position] = leave[:cost] + list(map(max, leave[cost:], taken))
     return best
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import unicodedata
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -82,22 +82,27 @@ def read_text(path: Path, name: str | None = None) -> Found[Text]:
     return Found(None if problems else text, problems)
 
 
+# Control characters (Unicode category Cc) other than the tab.
+_CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f]")
+
+
 def _control_characters(text: Text) -> list[Problem]:
     """Name the first control character of each line; a tab is allowed."""
     out = []
     for number, line in enumerate(text.lines, 1):
-        for column, char in enumerate(line, 1):
-            if unicodedata.category(char) == "Cc" and char != "\t":
-                out.append(
-                    Problem(
-                        level="error",
-                        code="control-character",
-                        message=f"here is a control character (U+{ord(char):04X}) that no document can show",
-                        suggestion="delete it and type the line again",
-                        place=text.place(number, column, column + 1),
-                    )
-                )
-                break
+        found = _CONTROL.search(line)
+        if found is None:
+            continue
+        column = found.start() + 1
+        out.append(
+            Problem(
+                level="error",
+                code="control-character",
+                message=f"here is a control character (U+{ord(found[0]):04X}) that no document can show",
+                suggestion="delete it and type the line again",
+                place=text.place(number, column, column + 1),
+            )
+        )
         if len(out) >= 20:
             break
     return out
