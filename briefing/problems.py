@@ -17,7 +17,8 @@ _ORDER: dict[str, int] = {"error": 0, "warning": 1, "note": 2}
 class Model(BaseModel):
     """The manner of every value here: frozen, and a field it does not know is refused."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # Schemas are built when a model is first used: a command that checks a board does not wait for those of a deck.
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Place(Model):

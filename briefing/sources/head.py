@@ -124,7 +124,7 @@ def nearest(word: str, known: Iterable[str], least: float = 65) -> str | None:
 
 @cache
 def _yaml() -> YAML:
-    yaml = YAML(pure=True)
+    yaml = YAML(typ="safe", pure=True)
     yaml.version = (1, 2)
     return yaml
 
