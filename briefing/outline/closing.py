@@ -261,56 +261,22 @@ def again(m: Material) -> list[Line]:
         said = m.voice.repeat(name, title=title, **values)
         key = "again" if number == 1 else "next job"
         text = m.voice.say(key, shape=sentence(said), work=said)
-        start = m.line(
-            "again",
-            f"again/{number}/shape",
-            text,
-            shape_card(part),
-            figure=shape_figure(part),
-            source=m.voice.source("again"),
+        source = m.voice.source("again")
+        lines.append(
+            m.line("again", f"again/{number}/shape", text, shape_card(part), figure=shape_figure(part), source=source)
         )
-        lines.append(start)
         for work in part.works:
             movement = m.of(work.movement)
             text = sentence(m.voice.say("again work", work=work_words(work, movement)))
+            card, figure = work_card(work, movement), work_figure(work, movement)
             lines.append(
-                m.line(
-                    "again-work",
-                    f"again/{number}/{work.movement}",
-                    text,
-                    work_card(work, movement),
-                    figure=work_figure(work, movement),
-                    needs=lines[-1].id,
-                    source="the board",
-                )
+                m.line("again-work", f"again/{number}/{work.movement}", text, card, figure=figure, source="the board")
             )
-        previous = lines[-1].id
         for key, ident, seconds, card in _again_times(part):
             said = m.voice.say(key, time=time_words(seconds))
-            lines.append(
-                m.line("again-times", f"again/{number}/{ident}", said, card, needs=previous, source="the board")
-            )
-        for at, interrupt in enumerate(part.interrupts, 1):
-            if isinstance(interrupt.trigger, OnBreak):
-                continue
-            text = m.voice.say(
-                "again forced",
-                when=when_words(interrupt),
-                work=interrupt_works(m, interrupt),
-                first=first_words(interrupt),
-            )
-            figure = work_figure(interrupt.works[0], m.of(interrupt.works[0].movement))
-            lines.append(
-                m.line(
-                    "again-forced",
-                    f"again/{number}/forced-{at}",
-                    text,
-                    f"{lower_first(when_words(interrupt))}: {work_card(interrupt.works[0], m.of(interrupt.works[0].movement))}",
-                    figure=figure,
-                    needs=previous,
-                    source="the board",
-                )
-            )
+            lines.append(m.line("again-times", f"again/{number}/{ident}", said, card, source="the board"))
+        lines += _again_forced(m, part, number)
+    lines = _all_or_none(lines)
     lines.append(
         m.line(
             "again-stop",
@@ -335,6 +301,35 @@ def again(m: Material) -> list[Line]:
             )
         )
     return lines
+
+
+def _again_forced(m: Material, part: Part, number: int) -> list[Line]:
+    lines = []
+    for at, interrupt in enumerate(part.interrupts, 1):
+        if isinstance(interrupt.trigger, OnBreak):
+            continue
+        when, works, first = when_words(interrupt), interrupt_works(m, interrupt), first_words(interrupt)
+        text = m.voice.say("again forced", when=when, work=works, first=first)
+        movement = m.of(interrupt.works[0].movement)
+        card = f"{lower_first(when)}: {work_card(interrupt.works[0], movement)}"
+        figure = work_figure(interrupt.works[0], movement)
+        lines.append(
+            m.line("again-forced", f"again/{number}/forced-{at}", text, card, figure=figure, source="the board")
+        )
+    return lines
+
+
+def _all_or_none(lines: list[Line]) -> list[Line]:
+    """Tie lines together: half of the numbers, or the numbers without what the clock forces, would mislead.
+
+    Each needs the next one, and the first carries the worth of all, so that none is ever said without the others.
+    """
+    worth = sum(line.worth for line in lines)
+    tied = []
+    for at, line in enumerate(lines):
+        needs = lines[at + 1].id if at + 1 < len(lines) else None
+        tied.append(line.model_copy(update={"needs": needs, "worth": worth if at == 0 else 0}))
+    return tied
 
 
 def _again_times(part: Part) -> list[tuple[str, str, int, str]]:
