@@ -40,6 +40,7 @@ from briefing.problems import Problem, Stop, has_errors, sort_problems
 from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
 from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, Words
+from briefing.settings.pace_file import PACE_FILE, Combined, combined, read_pace
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelves
 from briefing.sources.head import nearest, read_head
@@ -73,6 +74,7 @@ class Desk:
     library: Library
     wording: Wording
     problems: tuple[Problem, ...] = ()
+    pace: Combined | None = None
     pages: dict[Path, Page] = field(default_factory=dict, compare=False)
 
     def page(self, path: Path) -> Page:
@@ -153,7 +155,16 @@ def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
     series, problems = _series(folder, shown)
     library = Library(shelves(folder, "movements"), built_in("movements"), shown)
     wording, wording_problems = read_wording(shelves(folder, "templates"), shown)
-    return Desk(folder, series, library, wording, (*problems, *wording_problems))
+    pace, pace_problems = learned_pace(folder, shown)
+    return Desk(folder, series, library, wording, (*problems, *wording_problems, *pace_problems), pace)
+
+
+def own_settings(folder: Path) -> Settings:
+    """Give what a coach's folder sets for everything: the series' settings and the learned pace."""
+    series, _ = _series(folder, folder)
+    pace, _ = learned_pace(folder, folder)
+    above = series.settings if series else Settings()
+    return above.model_copy(update={"k": pace.k, "talk_s": pace.talk_s}) if pace else above
 
 
 def open_library(folder: Path) -> Library:
@@ -243,7 +254,7 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     Raises Stop where its workout cannot be read.
     """
     series = desk.series
-    settings = series.settings if series else Settings()
+    settings = _flow_down(desk, {})
     out = {
         "program": sum_of(__version__),
         "series": sum_of(
@@ -310,7 +321,7 @@ def _introduce(video: Video, desk: Desk) -> Briefed:
     _stop_on_errors(desk.problems)
     title = series.title or "Introduction"
     nothing = Workout(title=title, parts=(), file=series.file)
-    settings = series.settings.model_copy(update={"title": title, "length": None})
+    settings = _flow_down(desk, {"title": title, "length": None})
     everything = [
         m for f in desk.facts if f.kind == "briefing" for s in f.movements if (m := desk.library.get(s)) is not None
     ]
@@ -327,7 +338,7 @@ def _finish(plan: Plan, clock: Clock, material: Material, segments: tuple[Segmen
     """Time and fit the segments of a video that is no briefing; nothing of the briefing's checks is said twice."""
     pace = Pace(k=plan.settings.k, calibrated_talk_s=plan.settings.talk_s)
     acted = tuple(with_action(material, segments, at) for at in range(len(segments)))
-    timed = with_seconds(acted, pace)
+    timed = with_seconds(acted, pace, plan.settings.say_as)
     length = plan.settings.length
     fitted = fit_segments(timed, length.seconds * 10 if length else None, pace)
     outline = _assemble(plan, fitted, Ready(material, clock, timed, (), pace))
@@ -366,7 +377,7 @@ def prepare(plan: Plan, *, short: bool = False) -> Ready:
         segments, skipped, problems = steer(segments, plan.settings)
         _stop_on_errors(plan.problems, problems)
     pace = Pace(k=plan.settings.k, calibrated_talk_s=plan.settings.talk_s)
-    return Ready(material, clock, with_seconds(segments, pace), skipped, pace)
+    return Ready(material, clock, with_seconds(segments, pace, plan.settings.say_as), skipped, pace)
 
 
 def trade_off(path: Path, minutes: Sequence[int] = (5, 6, 7, 8, 9, 10, 11, 12)) -> TradeOff:
@@ -391,7 +402,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
             raise Stop(name.problems)
         desk = open_desk(coach_folder(path), path.parent)
     page = desk.page(path)
-    settings = _flow_down(desk.series, page.own).model_copy(update={"title": page.title})
+    settings = _flow_down(desk, page.own).model_copy(update={"title": page.title})
     problems = [*desk.problems, *page.problems]
     workout = page.workout
     if workout is None:
@@ -544,9 +555,24 @@ def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Proble
     return found.value, found.problems
 
 
-def _flow_down(series: Series | None, own: dict[str, Any]) -> Settings:
-    above = series.settings if series else Settings()
-    return above.model_copy(update=own)
+def learned_pace(folder: Path, shown_from: Path) -> tuple[Combined | None, tuple[Problem, ...]]:
+    """Give the pace that was learned from the coach's own recordings, None where there is none."""
+    path = folder / PACE_FILE
+    if not path.is_file():
+        return None, ()
+    name = str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path)
+    text = read_text(path, name)
+    if text.value is None:
+        return None, text.problems
+    found = read_pace(text.value)
+    return (combined(found.value) if found.value else None), found.problems
+
+
+def _flow_down(desk: Desk, own: dict[str, Any]) -> Settings:
+    """Let settings flow down: built-in, series, workout. A pace that was measured wins over one that was chosen."""
+    above = desk.series.settings if desk.series else Settings()
+    measured = {"k": desk.pace.k, "talk_s": desk.pace.talk_s} if desk.pace else {}
+    return above.model_copy(update=own | measured)
 
 
 def _movements(library: Library, workout: Workout, problems: list[Problem]) -> dict[str, Movement]:

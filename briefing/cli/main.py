@@ -29,6 +29,7 @@ COMMANDS: dict[str, str] = {
     "movements": "briefing.cli.movements",
     "movement": "briefing.cli.movement",
     "say": "briefing.cli.say",
+    "pace": "briefing.cli.pace",
 }
 
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import sys
+from pathlib import Path
 
 import click
 
+from briefing.pipeline import own_settings
 from briefing.settings.reading import LEAST_K, MOST_K
 from briefing.speech.say import say as say_text
 from briefing.speech.seconds import Pace
@@ -15,20 +17,26 @@ from briefing.speech.seconds import Pace
 @click.command(epilog='Example:  briefing say "50/35 lb, 3x10"')
 @click.argument("text")
 @click.option(
+    "--in",
+    "folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path(),
+    help="Your folder: its pace and your own list count.",
+)
+@click.option(
     "--pace",
     "k",
     type=click.FloatRange(LEAST_K, MOST_K),
-    default=1.0,
-    show_default=True,
     help="Speaking pace: 1 is typical, more is slower.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object a line.")
-def say(text: str, *, k: float, as_json: bool) -> None:
+def say(text: str, folder: Path, *, k: float | None, as_json: bool) -> None:
     """Print how TEXT is said and its seconds; with "-", one text a line from standard input (¶ is a paragraph break)."""
-    pace = Pace(k=k)
+    settings = own_settings(folder)
+    pace = Pace(k=settings.k, calibrated_talk_s=settings.talk_s) if k is None else Pace(k=k)
     texts = (line.rstrip("\r\n") for line in sys.stdin) if text == "-" else iter((text,))
     for one in texts:
-        said = say_text(one, pace)
+        said = say_text(one, pace, settings.say_as)
         if as_json:
             click.echo(json.dumps(said.model_dump(mode="json"), ensure_ascii=False))
         else:

@@ -84,6 +84,14 @@ def _teach(head: Head, key: str) -> tuple[Teach, ...]:
     return tuple(out)
 
 
+def _say_as(head: Head, key: str) -> tuple[tuple[str, str], ...]:
+    """Read `{EMOM: e-mom, kg: kilograms}`."""
+    value = head.entries[key].value
+    if not isinstance(value, dict):
+        raise Unusable("words with the way you say them were expected", "{EMOM: e-mom, kg: kilograms}")
+    return tuple((k, v.value.strip()) for k, v in value.items() if isinstance(v.value, str) and v.value.strip())
+
+
 def _tried(head: Head, key: str) -> Tried:
     """Read `16:40, steady`; without a word it was a steady person."""
     time, _, who = (p.strip().lower() for p in (_text(head, key) or "").partition(","))
@@ -242,6 +250,7 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("eyesight", "eyesight", _eyesight, _SERIES, "usual", "Larger type: usual, weaker (1.4 times), weak (1.75 times), or a number from 1 to 2."),
     Entry("card_place", "card_place", _card_place, _SERIES, "10 cm below", "Where the middle of your cue card stands from the lens: below, above, left, right."),
     Entry("cards", "cards", _density, _BOTH, "phrases", "What stands on printed cue cards: phrases to glance at, or sentences to read out."),
+    Entry("say_as", "say_as", _say_as, _SERIES, "{EMOM: e-mom, kg: kilograms}", "How you say what is written: it counts for the seconds."),
     Entry("speaking_pace", "k", _pace, _SERIES, "typical", "How fast you speak: brisk, typical, calm, or a number (more is slower)."),
 )  # fmt: skip
 # Entries of a series alone that are no settings of a video, with what they mean.

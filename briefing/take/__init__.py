@@ -1,0 +1,1 @@
+"""After the recording: reading timed transcripts, the speaking pace learned from them, the take held against the plan."""
