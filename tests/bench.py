@@ -127,9 +127,8 @@ def year_bench() -> None:
             again = _command([sys.executable, "-m", "briefing", "build", name])
             (folder / "week-01.md").write_text(BOARDS[1].format(n=30), encoding="utf-8")
             one = _command([sys.executable, "-m", "briefing", "build", name])
-            print(
-                f"  {4 * workouts:>4} videos {took[workouts]:6.1f} s; nothing changed {again:5.2f} s; one workout changed {one:5.2f} s, 1/{took[workouts] / one:.0f} of all"
-            )
+            share = f"one workout changed {one:5.2f} s, 1/{took[workouts] / one:.0f} of all"
+            print(f"  {4 * workouts:>4} videos {took[workouts]:6.1f} s; nothing changed {again:5.2f} s; {share}")
     print(f"  growth: 208 videos take {took[52] / (13 * took[4]):.2f} of 13 times 16")
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(f"  peak memory {peak:.0f} MB")

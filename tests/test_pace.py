@@ -67,7 +67,8 @@ def espeak_seconds(words: str, folder: Path) -> float:
     path = folder / "x.wav"
     subprocess.run(["espeak-ng", "-s", "165", "-w", str(path), words], check=True, capture_output=True)
     with wave.open(str(path)) as sound:
-        return sound.getnframes() / sound.getframerate()
+        seconds: float = sound.getnframes() / sound.getframerate()
+        return seconds
 
 
 @pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="espeak-ng is not installed")

@@ -20,7 +20,7 @@ from briefing.settings.models import Length, Video, Words
 from briefing.sources.folders import shelves
 from briefing.units import write_clock
 from briefing.write.building import documents_named, write_documents
-from briefing.write.documents import DOCUMENTS, Document, Given
+from briefing.write.documents import DOCUMENTS, Document, Given, card_problems
 from briefing.write.index import IndexRow, index_html
 from briefing.write.saving import Saved, save_all, write_whole
 from briefing.write.templates import Templates
@@ -124,7 +124,8 @@ class _Job:
         if video.recorded:
             self._keep_words(video, briefed)
         self.kept += [s for s in saved if s.what == "beside"]
-        show_problems(_without(outline.problems, self.desk.problems), self.folder)
+        cards = card_problems(outline) if any(d.key == "cards" for d in documents) else ()
+        show_problems(_without((*outline.problems, *cards), self.desk.problems), self.folder)
         row = IndexRow.of(name, video, outline)
         self.rows.append(row)
         self.inputs[name] = now | row.remembered()

@@ -30,6 +30,7 @@ COMMANDS: dict[str, str] = {
     "movement": "briefing.cli.movement",
     "say": "briefing.cli.say",
     "pace": "briefing.cli.pace",
+    "review": "briefing.cli.review",
 }
 
 

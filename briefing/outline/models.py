@@ -120,8 +120,8 @@ class Version(Model):
 class Sheet(Model):
     """What the documents show besides the spoken lines: kit, space, versions, times, tally, score, cautions.
 
-    `kit` and `stand_ins` are words ready to print; `finish` has a row for each kind of person (who, when done), `built_from` the movements with a
-    fingerprint of their files, so that paper and video can be held against each other.
+    `kit` and `stand_ins` are words ready to print; `finish` has a row for each kind of person (who, when done), `built_from` the
+    movements with a fingerprint of their files, so that paper and video can be held against each other.
     """
 
     kit: tuple[str, ...] = ()

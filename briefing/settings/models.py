@@ -67,8 +67,9 @@ class Settings(Model):
     """All settings of one video, flown down from built-in, series, workout and command line.
 
     `k` is the speaking pace (1.0 is typical, more is slower), `talk_s` the seconds of the coach's own talk that it was
-    measured on (None: not measured). `say_as` is the coach's own list of (written, spoken). `ceiling_m` is the height of the room, None outdoors or unknown. `eyesight` is the
-    factor on the type size of the cards; `screen` and `card_place` are None where they are not known.
+    measured on (None: not measured). `say_as` is the coach's own list of (written, spoken). `ceiling_m` is the height of the
+    room, None outdoors or unknown. `eyesight` is the factor on the type size of the cards; `screen` and `card_place` are None
+    where they are not known.
     """
 
     title: str | None = None

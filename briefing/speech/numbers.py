@@ -82,10 +82,8 @@ def number_words(written: str) -> str:
     digit is said by itself.
     """
     whole, *after = written.split(".")
-    if len(whole) > LONGEST_DIGITS or (len(whole) > 1 and whole[0] == "0"):
-        said = digit_words(whole)
-    else:
-        said = cardinal_words(int(whole or "0"))
+    by_digit = len(whole) > LONGEST_DIGITS or (len(whole) > 1 and whole[0] == "0")
+    said = digit_words(whole) if by_digit else cardinal_words(int(whole or "0"))
     return " point ".join([said, *(digit_words(part) for part in after)])
 
 

@@ -9,6 +9,7 @@ from briefing.problems import Model, Problem
 from briefing.settings.pace_file import PaceRecord
 from briefing.speech.seconds import band
 from briefing.take.pace import Learned, pace_of
+from briefing.take.review import Review
 from briefing.write.promised import ProblemJson, problems_json
 
 
@@ -73,6 +74,81 @@ def pace_json(learned: Sequence[Learned], records: Sequence[PaceRecord], problem
                 file=r.file, date=r.date, talk_s=r.talk_s, k=round(r.talk_s / r.base_s, 3) if r.base_s else 1.0
             )
             for r in records
+        ),
+        problems=problems_json(tuple(problems)).problems,
+    )
+
+
+class SlipJson(Model):
+    """A number that differs from the board."""
+
+    at_s: float
+    said: str
+    about: str
+    board: str
+    words: str
+    corrected: bool
+
+
+class NotSaidJson(Model):
+    """A planned line that was not heard."""
+
+    id: str
+    must: bool
+    text: str
+    card: str
+
+
+class SegmentTimeJson(Model):
+    """A segment planned and real."""
+
+    title: str
+    planned_s: float
+    real_s: float | None
+    why: str
+
+
+class AgainJson(Model):
+    """Something to film again."""
+
+    segment: str
+    camera: str
+    sentences: tuple[str, ...]
+    seconds: float
+    by_text: bool
+
+
+class ReviewJson(Model):
+    """What `briefing review TAKE… FILE --json` prints."""
+
+    version: Literal[1] = 1
+    title: str
+    slips: tuple[SlipJson, ...]
+    not_said: tuple[NotSaidJson, ...]
+    late: tuple[str, ...]
+    segments: tuple[SegmentTimeJson, ...]
+    again: tuple[AgainJson, ...]
+    problems: tuple[ProblemJson, ...]
+
+
+def review_json(made: Review, problems: Sequence[Problem]) -> ReviewJson:
+    """Give a review in the promised form."""
+    return ReviewJson(
+        title=made.title,
+        slips=tuple(
+            SlipJson(
+                at_s=s.at_ms / 1000, said=s.said, about=s.about, board=s.board, words=s.words, corrected=s.corrected
+            )
+            for s in made.slips
+        ),
+        not_said=tuple(NotSaidJson(id=x.id, must=x.must, text=x.text, card=x.card) for x in made.not_said),
+        late=tuple(s.line.id for s in made.late),
+        segments=tuple(
+            SegmentTimeJson(title=s.title, planned_s=s.planned_s, real_s=s.real_s, why=s.why) for s in made.segments
+        ),
+        again=tuple(
+            AgainJson(segment=a.segment, camera=a.camera, sentences=a.sentences, seconds=a.seconds, by_text=a.by_text)
+            for a in made.again
         ),
         problems=problems_json(tuple(problems)).problems,
     )

@@ -1,88 +1,144 @@
-"""The deck as a page (one card a screen, keys to step) and as a DOCX (one card a page)."""
+"""The deck as one page for any screen and as a DOCX with one card a page."""
 
 from __future__ import annotations
 
+import hashlib
+import json
+from typing import Any
+
+from markupsafe import Markup
+
+from briefing.outline.models import Outline
+from briefing.settings.models import Settings
 from briefing.write import palette
-from briefing.write.deck import Card, Deck, Entry
+from briefing.write.deck import Card, Deck, Entry, make_deck, needed_em
+from briefing.write.gaze import gaze_words
+from briefing.write.sheets import Frame, least_height_em
 from briefing.write.templates import Templates
-from briefing.write.walk import finish_docx
+from briefing.write.type import ARROW, FAMILY, GOOD_ARCMIN, LEAST_ARCMIN, face, font_base64
 
-# Advance of an average character as a share of the type size, for bold sans type. Our choice, on the safe side.
-AVERAGE_ADVANCE = 0.6
+# The frames of a screen, in ems: a phone and a tablet upright, both on their side, a tablet near, a laptop farther and nearer.
+# The page takes the largest one that fits the screen at the type's size. Our choice after the sizes of common screens.
+SCREEN_FRAMES: tuple[tuple[float, float], ...] = (
+    (6.4, 9.5),
+    (6.4, 6.5),
+    (8.0, 4.45),
+    (8.0, 7.5),
+    (10.4, 4.45),
+    (10.4, 6.0),
+    (14.0, 7.4),
+)
+# The frame that is shown where no script runs; the page's other measures stand in the template.
+PLAIN_FRAME = 3
+# The columns of the log that the page saves, divided by tabs; times as h:mm:ss.t from the first start.
+LOG_COLUMNS = ("clock", "what", "segment", "take", "planned", "title")
 
 
-def cards_html(deck: Deck, templates: Templates) -> str:
-    """Write the deck as one self-contained page."""
-    cards = [
-        {"card": c, "rows": rows_of(c), "chars": chars_of(c), "number_chars": number_chars_of(c), "clock": c.clock}
-        for c in deck.cards
+def screen_decks(outline: Outline) -> dict[str, tuple[Deck, ...]]:
+    """Make the decks for all frames of a screen, in phrases and in sentences."""
+    least, small = needed_em(outline), LEAST_ARCMIN / GOOD_ARCMIN
+    frames = [Frame(width_em=max(w, least), height_em=max(h, least_height_em(small))) for w, h in SCREEN_FRAMES]
+    return {
+        "phrases": tuple(make_deck(outline, f, "phrases") for f in frames),
+        "sentences": tuple(make_deck(outline, f, "sentences") for f in frames),
+    }
+
+
+def cards_html(outline: Outline, templates: Templates) -> str:
+    """Write the cards as one self-contained page: the font, all frames, the clocks and keys; without scripts it scrolls."""
+    decks = screen_decks(outline)
+    plain = decks["phrases"][PLAIN_FRAME]
+    values = {
+        "title": outline.title,
+        "plain": plain,
+        "clocks": [_planned(plain, c) for c in plain.cards],
+        "data": Markup(script_json(_data(outline, decks))),  # noqa: S704 - JSON in which no < is left
+        "regular": font_base64(),
+        "bold": font_base64(bold=True),
+        "family": FAMILY,
+        "pieces": row_pieces,
+        "gaze": gaze_words(outline.settings),
+        "colours": palette,
+    }
+    return templates.fill("cards.html", values)
+
+
+def script_json(value: Any) -> str:
+    """Write JSON that may stand inside a page: no letter of it can end the script element or reads as markup or a call."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    for letter in "<>&(\u2028\u2029":
+        text = text.replace(letter, f"\\u{ord(letter):04x}")
+    return text
+
+
+def row_pieces(text: str) -> list[str]:
+    """Cut a row at its arrows, so that they can be drawn between the pieces."""
+    return text.split(ARROW)
+
+
+def _planned(deck: Deck, card: Card) -> str:
+    return deck.segments[card.segment].clock if card.segment >= 0 else card.clock
+
+
+def _data(outline: Outline, decks: dict[str, tuple[Deck, ...]]) -> dict[str, Any]:
+    settings = outline.settings
+    key = hashlib.sha256(f"{outline.series} {outline.title}".encode()).hexdigest()[:12]
+    return {
+        "title": outline.title,
+        "key": key,
+        "segments": [[s.title, s.start_tenths, s.tenths] for s in decks["phrases"][0].segments],
+        "decks": {density: [_deck_data(d) for d in some] for density, some in decks.items()},
+        "capital": face().capital_em,
+        "distance": settings.reading_distance_m,
+        "eyesight": settings.eyesight,
+        "screen": _screen_data(settings),
+        "density": settings.cards,
+        "least": LEAST_ARCMIN,
+        "good": GOOD_ARCMIN,
+        "columns": LOG_COLUMNS,
+    }
+
+
+def _screen_data(settings: Settings) -> list[float] | None:
+    return [settings.screen.long_mm, settings.screen.short_mm] if settings.screen else None
+
+
+def _deck_data(deck: Deck) -> dict[str, Any]:
+    return {
+        "w": deck.frame.width_em,
+        "h": deck.frame.height_em,
+        "small": deck.frame.small_em,
+        "cards": [
+            {
+                "k": c.kind,
+                "s": c.segment,
+                "t": c.title,
+                "h": c.head,
+                "a": c.start_tenths,
+                "b": c.end_tenths,
+                "g": _short(c.gap_em),
+                "f": c.foot,
+                "e": [_entry_data(e) for e in c.entries],
+            }
+            for c in deck.cards
+        ],
+    }
+
+
+def _entry_data(entry: Entry) -> list[Any]:
+    rows = [
+        [
+            r.text,
+            _short(r.x_em),
+            _short(r.top_em),
+            _short(r.size_em),
+            int(r.bold),
+            r.role[0] if r.role != "label" else "",
+        ]
+        for r in entry.rows
     ]
-    return templates.fill("cards.html", {"title": deck.title, "cards": cards, "count": len(cards), "colours": palette})
+    return [entry.kind, int(entry.must), _short(entry.height_em), rows]
 
 
-def rows_of(card: Card) -> float:
-    """Give how many rows of type a card needs: a number is one and a half, what stands beneath is half a row."""
-    return max(2.2, sum((1.5 if e.number else 1.0) + (0.6 if e.under else 0.0) for e in card.entries))
-
-
-def chars_of(card: Card) -> int:
-    """Give the longest line of a card in characters of its ordinary type; long phrases may break once."""
-    return max(8, *(_chars(e) for e in card.entries))
-
-
-def _chars(entry: Entry) -> int:
-    words = len(entry.label) + (0 if entry.number is None else round(len(entry.number) * 1.7) + 2)
-    return max(words if words <= 26 else max(20, (words + 1) // 2 + 3), round(0.55 * len(entry.under or "")))
-
-
-def number_chars_of(card: Card) -> int:
-    """Give the longest number of a card in characters."""
-    return max((len(e.number) for e in card.entries if e.number), default=1)
-
-
-def cards_docx(deck: Deck) -> bytes:
-    """Write the deck as a DOCX: A4 landscape, one card a page, real styles, the same bytes each time."""
-    from docx import Document  # noqa: PLC0415 - slow to import, needed here alone
-    from docx.enum.section import WD_ORIENT  # noqa: PLC0415
-    from docx.shared import Cm, Pt  # noqa: PLC0415
-
-    document = Document()
-    section = document.sections[0]
-    section.orientation = WD_ORIENT.LANDSCAPE
-    section.page_width, section.page_height = Cm(29.7), Cm(21.0)
-    section.left_margin = section.right_margin = Cm(1.5)
-    section.top_margin = section.bottom_margin = Cm(1.2)
-    document.styles["Normal"].font.name = "Arial"
-    document.styles["Heading 1"].font.name = "Arial"
-    document.styles["Heading 1"].font.size = Pt(20)
-    document.styles["Heading 1"].paragraph_format.space_before = Pt(0)
-    for card in deck.cards:
-        heading = document.add_heading(_heading(card), level=1)
-        heading.paragraph_format.page_break_before = card.number > 1
-        size = min(80.0, 395 / (rows_of(card) * 1.28), 750 / (chars_of(card) * AVERAGE_ADVANCE))
-        for entry in card.entries:
-            paragraph = document.add_paragraph()
-            paragraph.paragraph_format.space_after = Pt(2)
-            paragraph.paragraph_format.line_spacing = 1.0
-            if entry.must:
-                run = paragraph.add_run("● ")
-                run.font.size = Pt(size * 0.6)
-            if entry.number:
-                run = paragraph.add_run(entry.number + "  ")
-                run.bold, run.font.size = True, Pt(size * 1.35)
-            run = paragraph.add_run(entry.label)
-            run.bold, run.font.size = entry.must, Pt(size)
-            if entry.under:
-                under = document.add_paragraph()
-                under.paragraph_format.space_after = Pt(4)
-                under.add_run(entry.under).font.size = Pt(max(14.0, size * 0.5))
-        foot = document.add_paragraph()
-        foot.paragraph_format.space_before = Pt(6)
-        foot.add_run(f"next: {card.next_action}    {card.number} of {len(deck.cards)}").font.size = Pt(18)
-    return finish_docx(document, f"{deck.title}: cue cards")
-
-
-def _heading(card: Card) -> str:
-    about = f" · {card.thought}" if card.thought else ""
-    part = f"  {card.part}" if card.part else ""
-    return f"{card.title.upper()}{about}{part}    {card.clock}"
+def _short(number: float) -> float:
+    return round(number, 3)

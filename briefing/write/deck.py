@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from briefing.outline.models import Line, Outline, Segment
@@ -39,6 +40,7 @@ THOUGHTS: dict[str, str] = {
     "feel-it": "safety",
     "whole-again": "safety",
 }
+_ABOUT = {**THOUGHTS, "heavy": "see it"}
 # What stands at the head of a card of the other segments: short enough to be read from the distance.
 HEADS: dict[str, str] = {
     "promise": "hello",
@@ -64,11 +66,13 @@ EntryKind = Literal["phrase", "figure", "sentence", "tick", "note"]
 PITCH_EM = 1.16
 GAP_EM = 0.72
 INDENT_EM = 0.45
-TICK_INDENT_EM = 1.05
+TICK_INDENT_EM = 0.95
 FOOT_GAP_EM = 0.5
-NUMBER_EM, HUGE_EM = 2.0, 3.4
-NUMBER_GAP_EM = 0.35
-FLOOR_SIZES_EM = (1.5, 1.25, 1.0)
+NUMBER_EM, HUGE_EM = 1.8, 3.4
+SMALLER_NUMBERS_EM = (1.5, 1.2)
+NUMBER_GAP_EM = 0.3
+FLOOR_LINES = 2
+FLOOR_SIZES_EM = (1.5, 1.25)
 MOST_FOOT_ROWS = 2
 
 
@@ -191,7 +195,9 @@ def make_deck(outline: Outline, frame: Frame, density: Density = "phrases") -> D
     layout = _Layout(frame, density)
     cards: list[Card] = []
     notes = _notes_by_segment(outline)
-    opening = [_Draft("camera", "camera", tuple(_Item(layout.phrase(x)) for x in BEFORE_FILMING))]
+    opening = [
+        _Draft("camera", "camera", tuple(x)) for x in layout.pack([_Item(layout.phrase(x)) for x in BEFORE_FILMING])
+    ]
     opening += layout.notes(notes.get(-1, ()))
     layout.add(cards, opening, -1, "Before you start", 0, _head_of(outline.segments[0]) if outline.segments else "go")
     numbers = next((layout.numbers(s) for s in outline.segments if s.kind == "workout"), [])
@@ -250,12 +256,12 @@ class _Layout:
                 camera = line.show.camera if line.show else camera
                 items += self._items(line, segment, turned=turned)
             if kind == "floor":
-                drafts += [self._floor(head, items[at : at + 2]) for at in range(0, len(items), 2)]
+                drafts += [self._floor(head, x) for x in self.pack(items, most=FLOOR_LINES)]
             else:
                 drafts += [_Draft(kind, head, tuple(x)) for x in self.pack(items)]
         if len(drafts) > 1:
-            ticks = [_Item(self._tick(x, segment)) for x in segment.lines if x.must]
-            gap = PITCH_EM - _cap()
+            ticks = [y for x in segment.lines if x.must for y in self._split(_Item(self._tick(x, segment)))]
+            gap = (PITCH_EM - _cap()) * self.frame.small_em
             drafts += [_Draft("tick", "said it?", tuple(x), gap) for x in self.pack(ticks, gap_em=gap)]
         return drafts
 
@@ -290,7 +296,7 @@ class _Layout:
         most = MOST_FOOT_ROWS if self.frame.height_em >= 5.0 else 1
         spare = self.frame.height_em - self._foot_em(len(foot)) - (_height(drafts[-1]) if drafts else 0.0)
         if drafts and (len(foot) > most or spare < -1e-9):
-            clauses = [_Item(self.phrase(x)) for x in re.split(r",\s+", action)]
+            clauses = [y for x in re.split(r",\s+", action) for y in self._split(_Item(self.phrase(x)))]
             drafts = [*drafts, *(_Draft("action", "then", tuple(x)) for x in self.pack(clauses))]
             foot = ("go on",)
         at = start_tenths
@@ -315,7 +321,7 @@ class _Layout:
             )
             at = end
 
-    def pack(self, items: Sequence[_Item], gap_em: float = GAP_EM) -> list[list[_Item]]:
+    def pack(self, items: Sequence[_Item], gap_em: float = GAP_EM, most: int = MOST_LINES) -> list[list[_Item]]:
         """Pack entries on as few cards as hold them, as evenly as can be; at most three numbers and five entries each."""
         room = self.frame.height_em - self._foot_em(1)
         count = len(items)
@@ -323,7 +329,7 @@ class _Layout:
         for start in range(count - 1, -1, -1):
             found: tuple[int, float, int] | None = None
             height, figures = -gap_em, 0
-            for end in range(start + 1, min(count, start + MOST_LINES) + 1):
+            for end in range(start + 1, min(count, start + most) + 1):
                 height += items[end - 1].entry.height_em + gap_em
                 figures += items[end - 1].entry.kind == "figure"
                 if end > start + 1 and (height > room + 1e-9 or figures > MOST_FIGURES):
@@ -365,21 +371,26 @@ class _Layout:
             return entry.model_copy(update={"rows": rows + self._beneath(label, under, top, bold=line.must)})
         size = max(1.0, min(number_em, self.room_em / wide))
         number_row = Row(text=number, x_em=INDENT_EM, top_em=0, size_em=size, bold=True, role="number")
-        stacked = (number_row, *self._beneath(label, under, size * _cap() + 0.55, bold=line.must))
+        ways = [(number_row, *self._beneath(label, under, size * _cap() + 0.55, bold=line.must))]
         x = INDENT_EM + wide * size + NUMBER_GAP_EM
         rest = self.frame.width_em - x
-        needed = max(widest_piece_em(label, bold=line.must), *(width_em(p) for p in pieces_of(under or "-", tight=True)))
-        if rest < needed:
-            return entry.model_copy(update={"rows": stacked})
-        side = self._set(label, rest, bold=line.must, x_em=x)
-        if under:
-            side += self._set(under, rest, x_em=x, top_em=side[-1].top_em + PITCH_EM, role="under")
-        if len(side) == 1:
-            # One row alone stands on the number's own line.
-            side = (side[0].model_copy(update={"top_em": (size - 1) * _cap()}),)
-        beside = entry.model_copy(update={"rows": (number_row, *side)})
-        below = entry.model_copy(update={"rows": stacked})
-        return below if below.height_em < beside.height_em - 1e-9 else beside
+        if rest >= widest_piece_em(label, bold=line.must):
+            side = self._set(label, rest, bold=line.must, x_em=x)
+            low = max(side[-1].top_em + _cap(), size * _cap())
+            if len(side) == 1:
+                # One row alone stands on the number's own line.
+                side = (side[0].model_copy(update={"top_em": (size - 1) * _cap()}),)
+            if not under:
+                ways.insert(0, (number_row, *side))
+            else:
+                across = self._set(under, self.room_em, top_em=low + PITCH_EM - _cap(), role="under")
+                ways.insert(0, (number_row, *side, *across))
+                if rest >= max(width_em(p) for p in pieces_of(under, tight=True)):
+                    label_rows = self._set(label, rest, bold=line.must, x_em=x)
+                    top = label_rows[-1].top_em + PITCH_EM
+                    ways.insert(0, (number_row, *label_rows, *self._set(under, rest, x_em=x, top_em=top, role="under")))
+        ways_set = [entry.model_copy(update={"rows": rows}) for rows in ways]
+        return min(ways_set, key=lambda e: round(e.height_em, 3))
 
     def _beneath(self, label: str, under: str | None, top: float, *, bold: bool) -> tuple[Row, ...]:
         rows = self._set(label, self.room_em, bold=bold, top_em=top)
@@ -389,22 +400,26 @@ class _Layout:
         return rows
 
     def _fitted(self, entry: Entry, line: Line) -> list[_Item]:
-        """Put a number on a card; what stands beneath it becomes a phrase of its own where both are too high."""
+        """Put a number on a card: where it is too high, with a smaller number, at last as large as the other type."""
         room = self.frame.height_em - self._foot_em(1)
-        item = _Item(entry, line.tenths, (line.id,))
-        if entry.height_em <= room or not entry.under:
-            return self._split(item) if entry.height_em > room else [item]
-        alone = line.model_copy(update={"figure": line.figure.model_copy(update={"under": None}) if line.figure else None})
-        first = _Item(self._figure(alone), line.tenths, (line.id,))
-        return [first, *self._split(_Item(self.phrase(entry.under)))]
+        for size in SMALLER_NUMBERS_EM:
+            if entry.height_em <= room:
+                break
+            entry = self._figure(line, size)
+        if entry.height_em > room:
+            rows = self._set(f"{entry.number} {entry.label}", self.room_em, bold=True)
+            if entry.under:
+                rows += self._set(entry.under, self.room_em, top_em=rows[-1].top_em + PITCH_EM, role="under")
+            entry = entry.model_copy(update={"rows": rows})
+        return self._split(_Item(entry, line.tenths, (line.id,)))
 
     def _huge(self, item: _Item) -> _Item:
         """Set the one number of a card as large as its width and height allow."""
         entry = item.entry
-        if not entry.number or any(r.role == "number" and r.size_em == 1.0 for r in entry.rows):
+        if not entry.number or not any(r.role == "number" and r.size_em > 1.0 for r in entry.rows):
             return item
         room = self.frame.height_em - self._foot_em(1)
-        for tenths in range(int(HUGE_EM * 10), int(NUMBER_EM * 10), -2):
+        for tenths in range(int(HUGE_EM * 10), int(NUMBER_EM * 10) - 1, -2):
             size = tenths / 10
             if width_em(entry.number, bold=True) * size > self.room_em:
                 continue
@@ -416,22 +431,27 @@ class _Layout:
         return item
 
     def _floor(self, head: str, items: Sequence[_Item]) -> _Draft:
-        """Set two lines for a card on the floor, as large as fits."""
+        """Set two lines for a card on the floor: larger, where no row has to be broken for it."""
         room = self.frame.height_em - self._foot_em(1)
         for size in FLOOR_SIZES_EM:
-            entries = []
+            larger = []
             for item in items:
-                rows = self._set(item.entry.label, self.room_em, bold=item.entry.must, size_em=size)
-                entries.append(item.entry.model_copy(update={"rows": rows, "under": None}))
-            draft = _Draft("floor", head, tuple(_Item(e, x.tenths, x.lines) for e, x in zip(entries, items, strict=True)))
-            if _height(draft) <= room and all(r.width_em <= self.room_em for e in entries for r in e.rows):
+                entry, bold = item.entry, item.entry.must
+                rows = self._set(entry.label, self.room_em, bold=bold, size_em=size)
+                if entry.under or len(rows) > len(entry.rows):
+                    break
+                larger.append(_Item(entry.model_copy(update={"rows": rows}), item.tenths, item.lines))
+            draft = _Draft("floor", head, tuple(larger))
+            if len(larger) == len(items) and _height(draft) <= room:
                 return draft
-        return draft
+        return _Draft("floor", head, tuple(items))
 
     def _tick(self, line: Line, segment: Segment) -> Entry:
         words = _words_of(line, segment)
         text = f"{words.number} {words.label}" if words.number else words.label
-        rows = self._set(text, self.frame.width_em - TICK_INDENT_EM, x_em=TICK_INDENT_EM)
+        # At the least size that can be read from the distance, so that they stand on one card.
+        room, small = self.frame.width_em - TICK_INDENT_EM, self.frame.small_em
+        rows = self._set(text, room, x_em=TICK_INDENT_EM, size_em=small)
         return Entry(kind="tick", label=text, must=True, rows=rows)
 
     def _set(  # noqa: PLR0913 - a row has as many properties
@@ -458,15 +478,16 @@ class _Layout:
     def _split(self, item: _Item) -> list[_Item]:
         """Cut an entry that is higher than a card into several; its time goes with its rows."""
         room = self.frame.height_em - self._foot_em(1)
-        most = max(1, int((room - _cap() + 1e-9) / PITCH_EM) + 1)
         rows = item.entry.rows
+        size = max((r.size_em for r in rows), default=1.0)
+        most = max(1, int((room - _cap() * size + 1e-9) / (PITCH_EM * size)) + 1)
         if item.entry.height_em <= room or len(rows) <= most:
             return [item]
         out = []
         # Even shares, so that the last card does not hold one word.
         cards = -(-len(rows) // most)
         bounds = [round(n * len(rows) / cards) for n in range(cards + 1)]
-        for start, end in zip(bounds, bounds[1:], strict=False):
+        for start, end in pairwise(bounds):
             shift = rows[start].top_em
             part = tuple(r.model_copy(update={"top_em": r.top_em - shift}) for r in rows[start:end])
             words = " ".join(r.text for r in part)
@@ -504,7 +525,9 @@ def _timed(numbers: Sequence[_Draft], counted: Sequence[Line], *, repeat: bool) 
     for at, draft in enumerate(numbers):
         share = whole - spent if at + 1 == len(numbers) else whole * parts[at] // sum(parts)
         spent += share
-        items = tuple(_Item(x.entry, share if n == 0 else 0, ids if at == n == 0 else ()) for n, x in enumerate(draft.items))
+        items = tuple(
+            _Item(x.entry, share if n == 0 else 0, ids if at == n == 0 else ()) for n, x in enumerate(draft.items)
+        )
         out.append(_Draft("numbers", HEADS["workout"], items))
     return out
 
@@ -521,7 +544,7 @@ def _groups(segment: Segment, lines: Sequence[Line]) -> Iterator[tuple[str, Card
     group: list[Line] = []
     for line in lines:
         kind: CardKind = "floor" if line.sight == "face down" else "lines"
-        head = THOUGHTS.get(line.kind, "safety") if segment.movement else _head_of(segment)
+        head = _ABOUT.get(line.kind, "safety") if segment.movement else _head_of(segment)
         here = ("from the floor" if kind == "floor" else head, kind)
         if group and here != last:
             yield (*last, group) if last else (*here, group)

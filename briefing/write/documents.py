@@ -13,19 +13,24 @@ from briefing.clock.simulate import Run
 from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment, Show
 from briefing.outline.phrases import join_words, kit_card, kit_words
-from briefing.problems import show_problem
+from briefing.problems import Problem, show_problem
 from briefing.settings.models import VideoKind
 from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.calls import calls_of
-from briefing.write.cards import cards_docx, cards_html
+from briefing.write.cards import cards_html
+from briefing.write.cards_docx import cards_docx
+from briefing.write.cards_pdf import cards_pdf
 from briefing.write.chapters import chapter_clock, chapters_vtt
-from briefing.write.deck import THOUGHTS, make_deck
+from briefing.write.deck import THOUGHTS, letter_problem, make_deck, needed_em
+from briefing.write.gaze import gaze_words
+from briefing.write.pages_pdf import as_pdf
+from briefing.write.sheets import Fitting, fit_paper, fitting_problem, fitting_words, paper_of
 from briefing.write.templates import Templates
 from briefing.write.timeline import timeline_svg
 from briefing.write.walk import as_docx, as_html, dense_size
 
-Form = Literal["md", "html", "docx", "txt", "vtt"]
+Form = Literal["md", "html", "docx", "pdf", "txt", "vtt"]
 SPOKEN: frozenset[VideoKind] = frozenset({"introduction", "briefing", "warm-up", "cool-down"})
 
 
@@ -105,6 +110,24 @@ def filming_values(given: Given) -> dict[str, Any]:
     }
 
 
+def setup_values(given: Given) -> dict[str, Any]:
+    """Give what the set-up sheet's template is filled with: the filming list's values, and how the cards can be read."""
+    outline = given.outline
+    problem = letter_problem(outline)
+    return {
+        **filming_values(given),
+        "fitting": fitting_words(_fitting(outline)),
+        "gaze": gaze_words(outline.settings),
+        "letters": [f"{problem.message[0].upper()}{problem.message[1:]}."] if problem else [],
+    }
+
+
+def card_problems(outline: Outline) -> tuple[Problem, ...]:
+    """Give the warnings about a briefing's printed cards: `cards-too-far`, `cards-letters`."""
+    found = (fitting_problem(_fitting(outline)), letter_problem(outline))
+    return tuple(p for p in found if p is not None)
+
+
 def handout_values(given: Given) -> dict[str, Any]:
     """Give what the handout's template is filled with."""
     outline, sheet = given.outline, given.outline.sheet
@@ -124,6 +147,7 @@ def handout_values(given: Given) -> dict[str, Any]:
         "boxes": " ".join(["☐"] * sheet.tally_boxes),
         "score": sheet.score,
         "cautions": sheet.cautions,
+        "built_from": ", ".join(sheet.built_from),
         "safety": sheet.safety,
         "easier": [{"name": name, "lines": lines} for name, lines in sheet.easier],
     }
@@ -161,10 +185,11 @@ def _board_values(outline: Outline) -> list[dict[str, Any]]:
 # A row more is a document more: its template stands in templates/, a coach's own of the same name wins.
 DOCUMENTS: tuple[Document, ...] = (
     Document("outline", "Outline", "preparing: each segment, its lines, a timeline", ("html", "md"), outline_values, timeline=True),
-    Document("script", "Script", "reading through: everything that is said, in order", ("md", "docx"), script_values),
-    Document("cards", "Cue cards", "on camera: card phrases, the numbers huge, the planned clock", ("html", "docx")),
-    Document("filming", "Filming list", "setting up: what is filmed in which order, from which side, with what", ("md",), filming_values),
-    Document("handout", "Handout", "the members: workout, versions, tally and safety on one page", ("html", "docx"), handout_values, frozenset({"briefing"}), dense=True),
+    Document("script", "Script", "reading through: everything that is said, in order", ("md", "docx", "pdf"), script_values),
+    Document("cards", "Cue cards", "on camera: card phrases, the numbers huge, the planned clock", ("html", "pdf", "docx")),
+    Document("filming", "Filming list", "setting up: what is filmed in which order, from which side, with what", ("md", "pdf"), filming_values),
+    Document("setup", "Set-up sheet", "before filming: picture, light, microphone, where the cards stand", ("md", "pdf"), setup_values),
+    Document("handout", "Handout", "the members: workout, versions, tally and safety on one page", ("html", "pdf", "docx"), handout_values, frozenset({"briefing"}), dense=True),
     Document("description", "Description", "where the video is shown: two sentences, the workout, kit, chapters, cautions", ("txt",), description_values),
     Document("calls", "Call sheet", "the workout itself: what you call out, on the clock", ("md", "html", "docx"), calls_values, frozenset({"workout"})),
     Document("chapters", "Chapters", "the player: a title for each segment, from the plan", ("vtt",)),
@@ -178,12 +203,30 @@ def write_document(document: Document, form: Form, given: Given) -> bytes:
     """
     match document.key:
         case "cards":
-            deck = make_deck(given.outline)
-            return cards_docx(deck) if form == "docx" else cards_html(deck, given.templates).encode()
+            return _cards(form, given)
         case "chapters":
             return chapters_vtt(given.outline).encode()
         case _:
             return _from_template(document, form, given)
+
+
+def _cards(form: Form, given: Given) -> bytes:
+    outline = given.outline
+    if form == "html":
+        return cards_html(outline, given.templates).encode()
+    paper, fitting = paper_of(outline.settings.paper), _fitting(outline)
+    deck = make_deck(outline, fitting.frame, outline.settings.cards)
+    return cards_docx(deck, paper, fitting) if form == "docx" else cards_pdf(deck, paper, fitting)
+
+
+def _fitting(outline: Outline) -> Fitting:
+    settings = outline.settings
+    return fit_paper(
+        paper_of(settings.paper),
+        settings.reading_distance_m,
+        eyesight=settings.eyesight,
+        needed_em=needed_em(outline),
+    )
 
 
 def _from_template(document: Document, form: Form, given: Given) -> bytes:
@@ -195,6 +238,9 @@ def _from_template(document: Document, form: Form, given: Given) -> bytes:
         return markdown.encode()
     if form == "docx":
         return as_docx(markdown, f"{document.heading}: {given.outline.title}", dense=document.dense)
+    if form == "pdf":
+        paper = given.outline.settings.paper
+        return as_pdf(markdown, f"{document.heading}: {given.outline.title}", paper=paper, dense=document.dense)
     body = as_html(markdown).replace("<table>", '<div class="scroll"><table>').replace("</table>", "</table></div>")
     if document.timeline:
         body = _FOLD.sub(r'<details class="out"><summary>Left out here</summary>\1</details>', body)

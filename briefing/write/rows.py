@@ -47,6 +47,8 @@ def _held(before: Sequence[str], word: str, *, tight: bool) -> bool:
         return True
     if last == "each" and word.strip(".,;:") in _SIDES:
         return True
+    if last.lower() in {"first", "every"} and _NUMBER.fullmatch(word.rstrip(",:;")):
+        return tight
     if _NUMBER.fullmatch(last):
         return tight or word.strip(".,;:") in _UNITS
     return False

@@ -29,7 +29,7 @@ class Paper(Model):
     sheet_height_mm: float
     across: int = 1
     down: int = 1
-    margin_mm: float = 10.0
+    margin_mm: float = 8.0
 
     @property
     def on_a_sheet(self) -> int:
@@ -41,7 +41,7 @@ class Paper(Model):
 PAPERS: tuple[Paper, ...] = (
     Paper(key="A4", width_mm=297, height_mm=210, sheet_width_mm=297, sheet_height_mm=210),
     Paper(key="letter", width_mm=279.4, height_mm=215.9, sheet_width_mm=279.4, sheet_height_mm=215.9),
-    Paper(key="A5", width_mm=210, height_mm=148, sheet_width_mm=210, sheet_height_mm=297, down=2, margin_mm=8),
+    Paper(key="A5", width_mm=210, height_mm=148, sheet_width_mm=210, sheet_height_mm=297, down=2, margin_mm=7),
     Paper(key="A6", width_mm=148, height_mm=105, sheet_width_mm=297, sheet_height_mm=210, across=2, down=2, margin_mm=6),
     Paper(
         key="index card", width_mm=127, height_mm=76.2, sheet_width_mm=297, sheet_height_mm=210, across=2, down=2, margin_mm=5
@@ -83,14 +83,20 @@ class Fitting(Model):
         return self.em_mm * face().capital_em
 
 
-# The lowest frame: three rows and one row of foot. Our choice: less is no card.
-LEAST_HEIGHT_EM = 3.9
+# The lowest frame holds three rows, white, and one row of foot; our choice: less is no card.
+LEAST_ROWS_EM = 3.0 + 0.5
+ROW_EM = 1.16
 # From here on there is room enough to set the type at 22 minutes of arc. Our choice.
 AMPLE_WIDTH_EM, AMPLE_HEIGHT_EM = 13.0, 6.0
 # The strip for the hand above the card (workout, segment, clock): as high as this on paper, in type for arm's length.
 HAND_MM = 7.0
 # The head row in type for the distance: planned clock and number of the card.
 HEAD_EM = 1.15
+
+
+def least_height_em(small_em: float) -> float:
+    """Give how high a frame must be at least: three rows of type and one of foot."""
+    return LEAST_ROWS_EM + ROW_EM * small_em
 
 
 def paper_of(key: str) -> Paper:
@@ -117,11 +123,12 @@ def fit_type(
         em = size_mm(distance_m, arcmin * eyesight)
         frame = _frame(wide, high, em, arcmin)
         ample = frame.width_em >= AMPLE_WIDTH_EM and frame.height_em >= AMPLE_HEIGHT_EM
-        fits = frame.width_em >= needed_em and frame.height_em >= LEAST_HEIGHT_EM
+        fits = frame.width_em >= needed_em and frame.height_em >= least_height_em(frame.small_em)
         if fits and (ample or arcmin < AMPLE_ARCMIN):
             return _fitting(name, frame, em, distance_m, eyesight)
-    em = min(wide / max(needed_em, 1.0), high / (LEAST_HEIGHT_EM + HEAD_EM))
-    return _fitting(name, _frame(wide, high, em, GOOD_ARCMIN), em, distance_m, eyesight)
+    # Here the foot is as large as the rest, so that all of the card can be read from the distance that is named.
+    em = min(wide / max(needed_em, 1.0), high / (least_height_em(1.0) + HEAD_EM))
+    return _fitting(name, _frame(wide, high, em, LEAST_ARCMIN), em, distance_m, eyesight)
 
 
 def _frame(wide: float, high: float, em: float, arcmin: float) -> Frame:

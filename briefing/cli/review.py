@@ -1,0 +1,89 @@
+"""`briefing review`: the take held against the plan."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.clock.scaling import ease_open, scale
+from briefing.pipeline import Briefed, brief
+from briefing.problems import Problem, Stop, has_errors
+from briefing.sources.folders import shelves
+from briefing.sources.text import read_text
+from briefing.take.pace import learn
+from briefing.take.page import chapters_of_take, review_html, review_markdown
+from briefing.take.promised import review_json
+from briefing.take.review import review as review_take
+from briefing.take.transcript import Transcript, read_transcript
+from briefing.units import Person
+from briefing.write.saving import write_whole
+from briefing.write.templates import Templates
+
+# The lighter version may be named in the take: its numbers are no slips.
+SMALLER: tuple[Person, ...] = ("steady", "easy")
+
+
+@click.command(epilog="Example:  briefing review take-1.vtt take-2.vtt slack-water.md --into review")
+@click.argument("takes", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--into",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Write the review there (review.html, review.md, chapters.vtt).",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the review as JSON.")
+def review(takes: tuple[Path, ...], file: Path, into: Path | None, *, as_json: bool) -> None:
+    """Hold one or more TAKES (captions of what was filmed, one behind the other) against the outline of FILE."""
+    problems: list[Problem] = []
+    transcript = _together(takes, problems)
+    briefed: Briefed | None = None
+    try:
+        briefed = brief(file)
+    except Stop as stop:
+        problems += stop.problems
+    if transcript is None or briefed is None or has_errors(problems):
+        stop_with(problems, as_json=as_json, beside=file.parent)
+        return
+    plan = briefed.plan
+    versions = [ease_open(scale(plan.workout, plan.movements, who, effort=plan.effort).workout) for who in SMALLER]
+    found = review_take(briefed.outline, plan.movements, transcript, versions)
+    problems += found.problems
+    if found.value is None:
+        stop_with(problems, as_json=as_json, beside=file.parent)
+        return
+    made = found.value
+    if into is not None:
+        write_whole(into / "review.md", review_markdown(made).encode())
+        write_whole(into / "review.html", review_html(made, Templates(shelves(plan.desk.folder, "templates"))))
+        write_whole(into / "chapters.vtt", chapters_of_take(made).encode())
+    if as_json:
+        print_json(review_json(made, problems).model_dump(mode="json"))
+        return
+    click.echo(review_markdown(made))
+    pace = learn(transcript)
+    if pace.value is not None:
+        click.echo(
+            f"Speaking pace of this take: {pace.value.k:.2f}. To keep it: briefing pace {' '.join(str(t) for t in takes)}"
+        )
+    show_problems([p for p in problems if p.level != "note"], file.parent)
+
+
+def _together(takes: tuple[Path, ...], problems: list[Problem]) -> Transcript | None:
+    """Read all takes and put them one behind the other, each from where the one before ended."""
+    cues = []
+    at = 0
+    for take in takes:
+        text = read_text(take)
+        problems += text.problems
+        found = read_transcript(text.value) if text.value is not None else None
+        if found is None:
+            continue
+        problems += found.problems
+        if found.value is not None:
+            cues += [
+                c.model_copy(update={"start_ms": c.start_ms + at, "end_ms": c.end_ms + at}) for c in found.value.cues
+            ]
+            at = cues[-1].end_ms + 500
+    return Transcript(file=str(takes[0]), cues=tuple(cues)) if cues else None

@@ -1,0 +1,91 @@
+"""The review as a page: Markdown first, from which the HTML is made."""
+
+from __future__ import annotations
+
+from briefing.take.review import Review, slip_words
+from briefing.units import write_clock
+from briefing.write.chapters import chapter_clock, write_chapters
+from briefing.write.documents import page_html
+from briefing.write.templates import Templates, escape_markdown
+from briefing.write.walk import as_html
+
+
+def review_markdown(made: Review) -> str:
+    """Write a review as Markdown: what was wrong, not said, late, planned against real, film again, what comes of the take."""
+    e = escape_markdown
+    out = [f"# Review: {e(made.title)}", ""]
+    wrong = [s for s in made.slips if not s.corrected]
+    mended = [s for s in made.slips if s.corrected]
+    out += ["## Wrong", "", *([f"- {e(slip_words(s))}" for s in wrong] or ["Nothing."]), ""]
+    if mended:
+        out += ["Corrected while speaking:", "", *[f"- {e(slip_words(s))}" for s in mended], ""]
+    must = [x for x in made.not_said if x.must]
+    rest = [x for x in made.not_said if not x.must]
+    out += ["## Not said", ""]
+    out += [f"- ● {e(x.card)}: {e(x.text)}" for x in must] or ["Everything that must be said was said."]
+    out += [
+        "",
+        f"Others that were planned and not heard: {e(', '.join(x.card for x in rest))}."
+        if rest
+        else "Nothing else is missing.",
+        "",
+    ]
+    if made.late:
+        out += ["Said late (it belongs into the first 90 seconds):", ""]
+        out += [f"- {write_clock(s.start_ms / 1000)} {e(s.line.card)}" for s in made.late] + [""]
+    out += ["## Planned and real", "", "| segment | planned | real | why |", "| --- | --- | --- | --- |"]
+    for row in made.segments:
+        real = write_clock(row.real_s) if row.real_s is not None else "–"
+        out.append(f"| {e(row.title)} | {write_clock(row.planned_s)} | {real} | {e(row.why)} |")
+    out += ["", "## Film again", ""]
+    for again in made.again:
+        how = (
+            "a text in the picture is enough"
+            if again.by_text
+            else f"camera: {again.camera}, about {again.seconds:.0f} s"
+        )
+        out.append(f"- **{e(again.segment)}** ({how}): {e(' '.join(again.sentences))}")
+    if not made.again:
+        out.append("Nothing.")
+    out += ["", "## From the take", "", "Texts for the picture:", ""]
+    out += [
+        f"- {write_clock(t.start_ms / 1000)} to {write_clock(t.end_ms / 1000)}: {e(t.text)}" for t in made.on_screen
+    ] or ["- none"]
+    if made.misheard:
+        out += ["", "Names in the captions to put right, if you agree:", ""]
+        out += [f"- {write_clock(x.at_ms / 1000)} {e(x.written)} → {e(x.name)}" for x in made.misheard]
+    out += [
+        "",
+        "Chapters:",
+        "",
+        *[f"- {chapter_clock(start // 100)} {e(title)}" for start, _, title in real_chapters(made)],
+    ]
+    return "\n".join(out).rstrip() + "\n"
+
+
+def review_html(made: Review, templates: Templates) -> bytes:
+    """Write a review as a page. Raises Stop where the page's template has a slip."""
+    body = (
+        as_html(review_markdown(made))
+        .replace("<table>", '<div class="scroll"><table>')
+        .replace("</table>", "</table></div>")
+    )
+    return page_html(templates, "Review", made.title, body)
+
+
+def real_chapters(made: Review) -> list[tuple[int, int, str]]:
+    """Give the chapters with the real times: segments that were found in order, contiguous from the start to the end."""
+    starts: list[tuple[int, str]] = []
+    for row in made.segments:
+        if row.start_ms is not None and (not starts or row.start_ms > starts[-1][0]):
+            starts.append((row.start_ms, row.title))
+    if not starts:
+        return []
+    starts[0] = (0, starts[0][1])
+    ends = [*(s for s, _ in starts[1:]), max(made.talk_end_ms, starts[-1][0] + 1)]
+    return [(start, end, title) for (start, title), end in zip(starts, ends, strict=True)]
+
+
+def chapters_of_take(made: Review) -> str:
+    """Write the chapters of the take as WebVTT."""
+    return write_chapters(real_chapters(made))

@@ -1,0 +1,348 @@
+"""The take held against the plan: what was said wrong, what was not said or came late, how long it took, what to film again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from briefing.board.models import Workout
+from briefing.library.models import Movement
+from briefing.outline.models import Line, Outline, Segment
+from briefing.problems import Found, Model, Problem
+from briefing.speech.spoken import spoken_form
+from briefing.take.align import Chunk, Match, align, chunks_of
+from briefing.take.slips import NEAR, SAME_MS, Claims, Slip, claims_of, find_slips
+from briefing.take.transcript import Transcript, timed_words
+from briefing.take.words import EMPTY, Token, names_of, text_tokens, tokens_of
+from briefing.units import write_clock
+
+# What stands first in the plan has to be said in the first 90 seconds; so much later is late. Our choice.
+EARLY_S, LATE_S = 90, 20
+EARLY = frozenset({"promise", "stop", "workout"})
+# Kinds of lines whose slip or lack a text in the picture can mend.
+_BY_TEXT = frozenset({"work", "cap", "rest", "score", "loads", "plan", "totals"})
+# Where less than this share of the must-say lines is said, and less than that share of the take's words is of the plan, the take is of
+# something else; a take of the first two segments alone says little of the plan and yet nothing else. Our choice.
+OWN_SHARE, OWN_WORDS = 0.2, 0.4
+
+
+class Said(Model):
+    """A planned line that was said: when, how much of it, whether at another place than planned, whether late."""
+
+    line: Line
+    segment: int
+    start_ms: int
+    end_ms: int
+    share: float
+    moved: bool = False
+    late: bool = False
+
+
+class SegmentTime(Model):
+    """A segment planned and real, in seconds, with the reason for a large difference; real is None where it was not found."""
+
+    title: str
+    planned_s: float
+    real_s: float | None
+    start_ms: int | None
+    why: str = ""
+
+
+class Again(Model):
+    """Something to film again: exact sentences, framing, seconds; or a text in the picture that is enough."""
+
+    segment: str
+    camera: str
+    sentences: tuple[str, ...]
+    seconds: float
+    by_text: bool = False
+
+
+class Misheard(Model):
+    """A movement's name that the recogniser wrote otherwise: when, as written, as it should be."""
+
+    at_ms: int
+    written: str
+    name: str
+
+
+class OnScreen(Model):
+    """A text for the picture: number, label, side count, from when to when."""
+
+    text: str
+    start_ms: int
+    end_ms: int
+
+
+class Review(Model):
+    """Everything the comparison finds."""
+
+    title: str
+    slips: tuple[Slip, ...]
+    said: tuple[Said, ...]
+    not_said: tuple[Line, ...]
+    late: tuple[Said, ...]
+    segments: tuple[SegmentTime, ...]
+    again: tuple[Again, ...]
+    misheard: tuple[Misheard, ...]
+    on_screen: tuple[OnScreen, ...]
+    talk_end_ms: int
+
+
+def review(
+    outline: Outline, movements: Mapping[str, Movement], transcript: Transcript, versions: Sequence[Workout] = ()
+) -> Found[Review]:
+    """Hold a take against its outline; `versions` are other amounts that are right as well (the lighter one).
+
+    Problems (errors): `another-take` where hardly anything of the plan is said.
+    """
+    names = names_of(movements)
+    words = timed_words(transcript)
+    tokens = tokens_of(words, names)
+    chunks = chunks_of(tokens, _ends(transcript))
+    lines = [(line, number) for number, s in enumerate(outline.segments) for line in s.lines]
+    wanted = [text_tokens(spoken_form(line.text), names) for line, _ in lines]
+    matches = {m.line: m for m in align(wanted, tokens, chunks)}
+    demonstrations = [m.first for m in matches.values() if outline.segments[lines[m.line][1]].movement]
+    before = chunks[: min(demonstrations, default=len(chunks))]
+    matches |= {m.line: m for m in _by_figure(lines, tokens, before) if m.line not in matches}
+    said = tuple(_said(lines[i][0], lines[i][1], m, chunks, outline) for i, m in sorted(matches.items()))
+    must = [i for i, (line, _) in enumerate(lines) if line.must]
+    share = sum(i in matches for i in must) / max(1, len(must))
+    planned = sum(any(m.start_ms <= t.start_ms < m.end_ms for m in said) for t in tokens)
+    if share < OWN_SHARE and planned < OWN_WORDS * len(tokens):
+        place = transcript.cues[0].place
+        message = f'this take is not "{outline.title}": {share * 100:.0f} of a hundred of what must be said is in it'
+        return Found(
+            None,
+            (
+                Problem(
+                    level="error",
+                    code="another-take",
+                    message=message,
+                    suggestion="the take of this workout",
+                    place=place,
+                ),
+            ),
+        )
+    missing = tuple(
+        line for i, (line, _) in sorted(enumerate(lines), key=lambda x: (not x[1][0].must, x[0])) if i not in matches
+    )
+    claims = claims_of(outline.workout, movements, versions)
+    # The lighter amounts are right only from where the versions are spoken of; before that the board's are.
+    since = min((s.start_ms for s in said if outline.segments[s.segment].kind == "versions"), default=None)
+    board = claims_of(outline.workout, movements)
+    early = [t for t in tokens if since is None or t.start_ms < since]
+    slips = (*find_slips(early, board, movements), *find_slips(tokens[len(early) :], claims, movements))
+    slips = tuple(sorted([*slips, *_by_place(said, tokens, claims, slips)], key=lambda s: s.at_ms))
+    made = Review(
+        title=outline.title,
+        slips=slips,
+        said=said,
+        not_said=missing,
+        late=tuple(s for s in said if s.late),
+        segments=tuple(_times(outline, said, transcript)),
+        again=tuple(_again(outline, missing, [s for s in slips if not s.corrected], said, movements)),
+        misheard=tuple(_misheard(tokens, words, names, movements)),
+        on_screen=tuple(_on_screen(said)),
+        talk_end_ms=transcript.end_ms,
+    )
+    return Found(made)
+
+
+def _by_place(said: Sequence[Said], tokens: Sequence[Token], claims: Claims, known: Sequence[Slip]) -> list[Slip]:
+    """Find slips by where they stand: a line of work was said, its number is not there, and a number that nobody allows is.
+
+    This finds them where the movement's name was not understood.
+    """
+    out: list[Slip] = []
+    anywhere = {v for values in (*claims.allowed.values(), *claims.metres.values()) for v in values}
+    for found in said:
+        figure = found.line.figure
+        slug = found.line.id.rsplit("/", 1)[-1].removesuffix("-2")
+        values = claims.allowed.get(slug, ())
+        if found.line.kind not in {"work", "again-work"} or figure is None or not figure.number.isdigit() or not values:
+            continue
+        inside = [t for t in tokens if found.start_ms <= t.start_ms < found.end_ms]
+        numbers = [t for t in inside if t.value is not None]
+        if not numbers or any(t.value == float(figure.number) for t in numbers):
+            continue
+        odd = [t for t in numbers if t.value not in anywhere]
+        if not odd:
+            continue
+        first = odd[0]
+        if any(abs(s.at_ms - first.start_ms) < SAME_MS // 5 for s in (*known, *out)):
+            continue
+        words = " ".join(t.text.removeprefix("@").replace("-", " ") for t in inside[:8])
+        out.append(
+            Slip(at_ms=first.start_ms, said=f"{first.value:g}", about=figure.label, board=figure.number, words=words)
+        )
+    return out
+
+
+# How free talk says a figure in its fewest words: "five rounds", "you rest one minute", "cap is 22 minutes". Which words tell it.
+_TOLD_BY = {"shape": "round", "rest": "rest", "cap": "cap"}
+
+
+def _by_figure(lines: Sequence[tuple[Line, int]], tokens: Sequence[Token], chunks: Sequence[Chunk]) -> list[Match]:
+    """Find the rounds, the rest and the cap where they are said in a few words of one's own: the number near the word that tells it."""
+    out: list[Match] = []
+    for index, (line, _) in enumerate(lines):
+        word = _TOLD_BY.get(line.kind)
+        if word is None or line.figure is None:
+            continue
+        numbers = _values(line.figure.number)
+        for chunk, part in enumerate(chunks):
+            inside = tokens[part.first : part.last + 1]
+            told = [n for n, t in enumerate(inside) if t.text == word]
+            if any(t.value in numbers and any(abs(n - at) <= NEAR for at in told) for n, t in enumerate(inside)):
+                out.append(Match(line=index, first=chunk, last=chunk, share=1.0))
+                break
+    return out
+
+
+def _values(figure: str) -> set[float]:
+    """Give what a figure may be said as: `22:00` is 22 minutes or 1320 seconds, `5` is five."""
+    minutes, colon, seconds = figure.partition(":")
+    if not (minutes.isdigit() and (not colon or seconds.isdigit())):
+        return set()
+    return {float(minutes) + int(seconds) / 60, float(minutes) * 60 + int(seconds)} if colon else {float(minutes)}
+
+
+def _ends(transcript: Transcript) -> list[int]:
+    """Give when sentences and captions end."""
+    out = [c.end_ms for c in transcript.cues]
+    out += [w.end_ms for w in timed_words(transcript) if re.search(r"[.?!]$", w.word)]
+    return out
+
+
+def _said(line: Line, segment: int, match: Match, chunks: Sequence[object], outline: Outline) -> Said:
+    start, end = chunks[match.first].start_ms, chunks[match.last].end_ms  # type: ignore[attr-defined]
+    early = line.must and outline.segments[segment].kind in EARLY
+    late = early and start > (EARLY_S + LATE_S) * 1000
+    return Said(
+        line=line,
+        segment=segment,
+        start_ms=start,
+        end_ms=end,
+        share=round(match.share, 2),
+        moved=match.moved,
+        late=late,
+    )
+
+
+def _times(outline: Outline, said: Sequence[Said], transcript: Transcript) -> list[SegmentTime]:
+    """Give each segment's real time: from its first line that was found in order to the first one of a later segment."""
+    starts: dict[int, int] = {}
+    for found in said:
+        if not found.moved:
+            starts[found.segment] = min(found.start_ms, starts.get(found.segment, found.start_ms))
+    out = []
+    for number, segment in enumerate(outline.segments):
+        start = starts.get(number)
+        later = [t for n, t in starts.items() if n > number and start is not None and t > start]
+        end = min(later, default=transcript.end_ms)
+        real = (end - start) / 1000 if start is not None else None
+        out.append(
+            SegmentTime(
+                title=segment.title,
+                planned_s=segment.tenths / 10,
+                real_s=real,
+                start_ms=start,
+                why=_why(segment, number, real, said),
+            )
+        )
+    return out
+
+
+def _why(segment: Segment, number: int, real: float | None, said: Sequence[Said]) -> str:
+    if real is None:
+        return "not found in the take"
+    planned = segment.tenths / 10
+    if abs(real - planned) < max(5.0, 0.25 * planned):
+        return ""
+    mine = [s for s in said if s.segment == number]
+    lacking = len(segment.lines) - len(mine)
+    if real < planned:
+        return f"{lacking} of {len(segment.lines)} lines were not said" if lacking else "said faster than planned"
+    shown = sum(x.show_tenths for x in segment.lines) / 10
+    return (
+        "more was shown or said than planned"
+        if shown or len(mine) >= len(segment.lines) / 2
+        else "other things were said"
+    )
+
+
+def _again(
+    outline: Outline,
+    missing: Sequence[Line],
+    slips: Sequence[Slip],
+    said: Sequence[Said],
+    movements: Mapping[str, Movement],
+) -> list[Again]:
+    """Say what to film again: the must-say lines that are missing and the lines with slips, put together by segment."""
+    wrong = {
+        s.line.id
+        for s in said
+        for slip in slips
+        if _about(slip, s.line, movements) and s.start_ms - 1500 <= slip.at_ms <= s.end_ms + 1500
+    }
+    lost = {x.id for x in missing if x.must}
+    out = []
+    for segment in outline.segments:
+        lines = [x for x in segment.lines if x.id in lost or x.id in wrong]
+        if lines:
+            by_text = all(x.kind in _BY_TEXT and x.figure is not None for x in lines)
+            seconds = sum(x.tenths for x in lines) / 10
+            out.append(
+                Again(
+                    segment=segment.title,
+                    camera=segment.camera,
+                    sentences=tuple(x.text for x in lines),
+                    seconds=seconds,
+                    by_text=by_text,
+                )
+            )
+    return out
+
+
+def _about(slip: Slip, line: Line, movements: Mapping[str, Movement]) -> bool:
+    movement = movements.get(line.movement) if line.movement else None
+    names = [movement.name.lower()] if movement else []
+    about = slip.about.split(",")[0]
+    return (
+        about in line.text.lower()
+        or about in names
+        or (about in {"rounds", "the cap", "the rest", "each side"} and line.kind in {"shape", "cap", "rest", "work"})
+    )
+
+
+def _misheard(
+    tokens: Sequence[Token], words: Sequence[object], names: Mapping[str, str], movements: Mapping[str, Movement]
+) -> list[Misheard]:
+    """List names of movements that were written otherwise: to be accepted, never put right in silence."""
+    out = []
+    for token in tokens:
+        if not token.text.startswith("@"):
+            continue
+        written = " ".join(w.word for w in words if token.start_ms <= w.start_ms < token.end_ms)  # type: ignore[attr-defined]
+        bare = " ".join(re.findall(r"[a-z]+", written.lower().replace("-", " ")))
+        slug = token.text[1:]
+        if bare and bare not in names and slug in movements and not set(bare.split()) <= EMPTY:
+            out.append(Misheard(at_ms=token.start_ms, written=written, name=movements[slug].name.lower()))
+    return out
+
+
+def _on_screen(said: Sequence[Said]) -> list[OnScreen]:
+    out = []
+    for found in said:
+        figure = found.line.figure
+        if figure is not None and found.line.kind in {"shape", "work", "cap", "rest", "forced"}:
+            text = " · ".join(x for x in (f"{figure.number} {figure.label}", figure.under) if x)
+            out.append(OnScreen(text=text, start_ms=found.start_ms, end_ms=max(found.end_ms, found.start_ms + 2000)))
+    return sorted(out, key=lambda x: x.start_ms)
+
+
+def slip_words(slip: Slip) -> str:
+    """Say a slip in one line."""
+    return f'{write_clock(slip.at_ms / 1000)} you said {slip.said} for {slip.about}, the board says {slip.board} ("… {slip.words} …")'
