@@ -1,4 +1,4 @@
-"""Benchmark: ratios in one run, never a timed test.  `python -m tests.bench [fit|clock|brief|search|documents|year]`."""
+"""Benchmark: ratios in one run, never a timed test.  `python -m tests.bench [fit|clock|brief|search|documents|year|review]`."""
 
 from __future__ import annotations
 
@@ -20,7 +20,10 @@ from briefing.sources.folders import built_in, demo_folder
 from briefing.units import PEOPLE
 from briefing.write.documents import DOCUMENTS, Given, write_document
 from briefing.write.templates import Templates
+from tests.conftest import DEMOS
+from tests.taking import make_take
 from tests.test_fit import forest, highs
+from tests.test_review import hold, measure
 
 
 def seconds(run: Callable[[], object], least_s: float = 0.3) -> float:
@@ -169,6 +172,18 @@ def _command(words: list[str]) -> float:
     return time.perf_counter() - start
 
 
+def review_bench() -> None:
+    """Takes from the generator, by word error rate: what is found, what is cried out wrongly, and the time it takes."""
+    demos = {name: brief(demo_folder() / f"{name}.md") for name in DEMOS}
+    print("review: 18 takes a row; slips and dropped lines found, false alarms in ten minutes of talk")
+    for rate in (0.0, 0.05, 0.10, 0.20):
+        slips, dropped, false = measure(rate, demos)
+        print(f"  {100 * rate:3.0f} % misheard: {100 * slips:4.0f} % {100 * dropped:4.0f} % {false:5.2f}")
+    made = make_take(demos["slack-water"].outline, 1, error_rate=0.1, slips=2, drop=2)
+    took = seconds(lambda: hold(demos["slack-water"], made.transcript))
+    print(f"  ten minutes of talk: {took * 600_000 / made.transcript.end_ms:.2f} s")
+
+
 BENCHES: dict[str, Callable[[], None]] = {
     "fit": fit_bench,
     "clock": clock_bench,
@@ -176,6 +191,7 @@ BENCHES: dict[str, Callable[[], None]] = {
     "search": search_bench,
     "documents": documents_bench,
     "year": year_bench,
+    "review": review_bench,
 }
 
 

@@ -23,12 +23,12 @@ from briefing.write.documents import DOCUMENTS, Given, write_document
 from briefing.write.pages_pdf import as_pdf
 from briefing.write.sheets import PAPERS, Fitting, Paper, fit_paper, paper_of
 from briefing.write.templates import Templates
+from tests.conftest import DEMOS
 
 pdfplumber = pytest.importorskip("pdfplumber", reason="pdfplumber is missing: the PDF cannot be read back")
 needs_office = pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice (soffice) is missing")
 needs_poppler = pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler-utils (pdftotext) is missing")
 
-DEMOS = ("slack-water", "breakwater", "long-swell")
 MM = 72 / 25.4
 
 

@@ -16,6 +16,7 @@ from briefing.write.cards import PLAIN_FRAME, cards_html, screen_decks
 from briefing.write.palette import contrast
 from briefing.write.templates import Templates
 from briefing.write.type import face, size_mm, width_em
+from tests.conftest import DEMOS
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or ""
 playwright = pytest.importorskip(
@@ -23,7 +24,6 @@ playwright = pytest.importorskip(
 )
 pytestmark = pytest.mark.skipif(not CHROMIUM, reason="chromium is missing: the cards cannot be tried in a browser")
 
-DEMOS = ("slack-water", "breakwater", "long-swell")
 SIZES = {
     "phone": (390, 844),
     "phone on its side": (844, 390),

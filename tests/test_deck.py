@@ -32,8 +32,8 @@ from briefing.write.documents import card_problems
 from briefing.write.rows import break_rows, pieces_of, widest_piece_em
 from briefing.write.sheets import PAPERS, Frame, fit_paper, fitting_problem, paper_of
 from briefing.write.type import in_font, lacking, width_em
+from tests.conftest import DEMOS
 
-DEMOS = ("slack-water", "breakwater", "long-swell")
 DISTANCES = (1.5, 2.0, 3.0, 4.0)
 DENSITIES: tuple[Density, ...] = ("phrases", "sentences")
 

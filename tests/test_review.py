@@ -18,7 +18,7 @@ from briefing.library.finding import Library
 from briefing.pipeline import Briefed
 from briefing.sources.folders import demo_folder
 from briefing.sources.text import Text
-from briefing.take.page import real_chapters, review_html, review_markdown
+from briefing.take.page import captions_put_right, real_chapters, review_html, review_markdown
 from briefing.take.review import Review, review
 from briefing.take.transcript import Transcript, read_transcript, write_vtt
 from briefing.take.words import names_of, text_tokens
@@ -211,3 +211,29 @@ def test_any_words_at_all_are_reviewed_or_refused(demos_once: dict[str, Briefed]
 @pytest.fixture(scope="module")
 def demos_once(demos: dict[str, Briefed]) -> dict[str, Briefed]:
     return demos
+
+
+def test_terse_figures_count_as_said(demos: dict[str, Briefed]) -> None:
+    """A take of the first segments alone is still a take of this workout, and "cap is 22 minutes" says the cap."""
+    words = """[0:00] Slack Water today.
+[0:05] If your chest gets tight or you turn dizzy or something hurts sharply, stop and sit down.
+[0:14] The workout. Five rounds. Twenty goblet step-ups, ten each leg. Twelve dumbbell push presses, six each arm.
+[0:24] Then you run two hundred meters. Between rounds you rest one minute. Cap is twenty two minutes.
+"""
+    transcript = read_transcript(Text.of(words, "short.txt")).value
+    assert transcript is not None
+    made = hold(demos["slack-water"], transcript)
+    assert made.slips == ()
+    workout = {x.card for x in made.not_said if x.must and x.id.startswith("workout/")}
+    assert not workout & {"5 rounds", "22:00 cap", "1:00 rest between rounds"}
+
+
+def test_names_in_captions_are_put_right_on_request(demos: dict[str, Briefed]) -> None:
+    words = "[0:00] Five rounds. Twenty goblit step-ups, ten each leg.\n[0:09] Twelve dumbbell push presses, six each arm.\n"
+    transcript = read_transcript(Text.of(words, "short.txt")).value
+    assert transcript is not None
+    made = hold(demos["slack-water"], transcript)
+    assert [(m.written, m.name) for m in made.misheard] == [("goblit step-ups", "goblet step-ups")]
+    again = read_transcript(Text.of(captions_put_right(transcript, made.misheard), "again.vtt")).value
+    assert again is not None
+    assert [c.text for c in again.cues] == [c.text.replace("goblit", "goblet") for c in transcript.cues]

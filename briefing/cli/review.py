@@ -13,7 +13,7 @@ from briefing.problems import Problem, Stop, has_errors
 from briefing.sources.folders import shelves
 from briefing.sources.text import read_text
 from briefing.take.pace import learn
-from briefing.take.page import chapters_of_take, review_html, review_markdown
+from briefing.take.page import captions_put_right, chapters_of_take, review_html, review_markdown
 from briefing.take.promised import review_json
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
@@ -33,8 +33,9 @@ SMALLER: tuple[Person, ...] = ("steady", "easy")
     type=click.Path(path_type=Path, file_okay=False),
     help="Write the review there (review.html, review.md, chapters.vtt).",
 )
+@click.option("--names", is_flag=True, help="With --into: write captions.vtt with the listed names put right.")
 @click.option("--json", "as_json", is_flag=True, help="Print the review as JSON.")
-def review(takes: tuple[Path, ...], file: Path, into: Path | None, *, as_json: bool) -> None:
+def review(takes: tuple[Path, ...], file: Path, into: Path | None, *, names: bool, as_json: bool) -> None:
     """Hold one or more TAKES (captions of what was filmed, one behind the other) against the outline of FILE."""
     problems: list[Problem] = []
     transcript = _together(takes, problems)
@@ -58,6 +59,8 @@ def review(takes: tuple[Path, ...], file: Path, into: Path | None, *, as_json: b
         write_whole(into / "review.md", review_markdown(made).encode())
         write_whole(into / "review.html", review_html(made, Templates(shelves(plan.desk.folder, "templates"))))
         write_whole(into / "chapters.vtt", chapters_of_take(made).encode())
+        if names:
+            write_whole(into / "captions.vtt", captions_put_right(transcript, made.misheard).encode())
     if as_json:
         print_json(review_json(made, problems).model_dump(mode="json"))
         return

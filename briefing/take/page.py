@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from briefing.take.review import Review, slip_words
+from collections.abc import Sequence
+
+from briefing.take.review import Misheard, Review, slip_words
+from briefing.take.transcript import Transcript, write_vtt
 from briefing.units import write_clock
 from briefing.write.chapters import chapter_clock, write_chapters
 from briefing.write.documents import page_html
@@ -52,7 +55,7 @@ def review_markdown(made: Review) -> str:
         f"- {write_clock(t.start_ms / 1000)} to {write_clock(t.end_ms / 1000)}: {e(t.text)}" for t in made.on_screen
     ] or ["- none"]
     if made.misheard:
-        out += ["", "Names in the captions to put right, if you agree:", ""]
+        out += ["", "Names in the captions to put right, if you agree (`--names` writes the captions with them):", ""]
         out += [f"- {write_clock(x.at_ms / 1000)} {e(x.written)} → {e(x.name)}" for x in made.misheard]
     out += [
         "",
@@ -84,6 +87,18 @@ def real_chapters(made: Review) -> list[tuple[int, int, str]]:
     starts[0] = (0, starts[0][1])
     ends = [*(s for s, _ in starts[1:]), max(made.talk_end_ms, starts[-1][0] + 1)]
     return [(start, end, title) for (start, title), end in zip(starts, ends, strict=True)]
+
+
+def captions_put_right(transcript: Transcript, misheard: Sequence[Misheard]) -> str:
+    """Write the take's captions as WebVTT, with the names of movements as the library has them; nothing else is changed."""
+    cues = []
+    for cue in transcript.cues:
+        text = cue.text
+        for name in misheard:
+            if cue.start_ms <= name.at_ms <= cue.end_ms:
+                text = text.replace(name.written, name.name, 1)
+        cues.append(cue.model_copy(update={"text": text}))
+    return write_vtt(cues)
 
 
 def chapters_of_take(made: Review) -> str:

@@ -329,7 +329,9 @@ def _misheard(
         bare = " ".join(re.findall(r"[a-z]+", written.lower().replace("-", " ")))
         slug = token.text[1:]
         if bare and bare not in names and slug in movements and not set(bare.split()) <= EMPTY:
-            out.append(Misheard(at_ms=token.start_ms, written=written, name=movements[slug].name.lower()))
+            many = bare.endswith("s") and not movements[slug].name.endswith("s")
+            name = (movements[slug].plural if many else movements[slug].name).lower()
+            out.append(Misheard(at_ms=token.start_ms, written=written.strip(".,;:!?…"), name=name))
     return out
 
 

@@ -198,14 +198,14 @@ def _subjects(
     ranged = before[-1:] == ["to"] and len(before) > 1 and before[-2][0].isdigit()
     if after[:1] in (["round"], ["set"]) and not ranged:
         yield "rounds", claims.allowed.get("rounds", ()), "rounds"
-    if after[:1] == ["cap"] or after[:2] == ["minute", "cap"] or ("cap" in before and after[:1] == ["minute"]):
+    if "rest" in before[-2:] and after[:1] in (["minute"], ["second"]):
+        yield "rest", claims.allowed.get("rest", ()), "the rest"
+        return
+    if after[:1] == ["cap"] or (after[:2] == ["minute", "cap"] and after[2:] != ["is"]) or ("cap" in before and after[:1] == ["minute"]):
         yield "cap", claims.allowed.get("cap", ()), "the cap"
         return
     if before[-1:] == ["every"] and after[:1] in (["minute"], ["second"]):
         yield "every", claims.allowed.get("every", ()), "what the clock forces"
-        return
-    if "rest" in before[-2:] and after[:1] in (["minute"], ["second"]):
-        yield "rest", claims.allowed.get("rest", ()), "the rest"
         return
     metre = after[:1] in (["meter"], ["metre"])
     for at, text in enumerate(after):
