@@ -36,7 +36,7 @@ from briefing.outline.warming import (
     compose_warm_up,
 )
 from briefing.outline.wording import Voice, Wording, read_wording
-from briefing.problems import Problem, Stop, has_errors, sort_problems
+from briefing.problems import Found, Problem, Stop, has_errors, sort_problems
 from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
 from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, Words
@@ -543,12 +543,15 @@ def _orders(plan: Plan) -> dict[str, Order]:
     }
 
 
-def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Problem, ...]]:
-    path = folder / SERIES_FILE
+def _beside(path: Path, shown_from: Path) -> Found[Text]:
+    """Read a file that may be missing; a file that is not there is no problem."""
     if not path.is_file():
-        return None, ()
-    name = str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path)
-    text = read_text(path, name)
+        return Found(None, ())
+    return read_text(path, str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path))
+
+
+def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Problem, ...]]:
+    text = _beside(folder / SERIES_FILE, shown_from)
     if text.value is None:
         return None, text.problems
     found = read_series(text.value)
@@ -557,11 +560,7 @@ def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Proble
 
 def learned_pace(folder: Path, shown_from: Path) -> tuple[Combined | None, tuple[Problem, ...]]:
     """Give the pace that was learned from the coach's own recordings, None where there is none."""
-    path = folder / PACE_FILE
-    if not path.is_file():
-        return None, ()
-    name = str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path)
-    text = read_text(path, name)
+    text = _beside(folder / PACE_FILE, shown_from)
     if text.value is None:
         return None, text.problems
     found = read_pace(text.value)

@@ -18,6 +18,7 @@ from briefing.library.finding import Library
 from briefing.pipeline import Briefed
 from briefing.sources.folders import demo_folder
 from briefing.sources.text import Text
+from briefing.take.kept import cut, read_log
 from briefing.take.page import captions_put_right, real_chapters, review_html, review_markdown
 from briefing.take.review import Review, review
 from briefing.take.transcript import Transcript, read_transcript, write_vtt
@@ -237,3 +238,61 @@ def test_names_in_captions_are_put_right_on_request(demos: dict[str, Briefed]) -
     again = read_transcript(Text.of(captions_put_right(transcript, made.misheard), "again.vtt")).value
     assert again is not None
     assert [c.text for c in again.cues] == [c.text.replace("goblit", "goblet") for c in transcript.cues]
+
+
+LOG = """Slack Water: log of the cards; 0:00:00.0 is 2027-01-05 09:12:44
+clock\twhat\tsegment\ttake\tplanned\ttitle
+0:00:00.0\tstart\t3\t1\t0:38\tThe workout
+0:00:08.0\tagain\t3\t1\t0:38\tThe workout
+0:00:10.0\tstart\t3\t2\t0:38\tThe workout
+0:00:12.0\tcard\t3\t2\t0:38\t5 rounds
+0:00:30.0\tkeep\t3\t2\t0:38\tThe workout
+smudge
+0:00:32.0\tstart\t2\t1\t0:09\tWhen to stop
+0:00:40.5\tkeep\t2\t1\t0:09\tWhen to stop
+"""
+RECORDING = """[0:05] The workout. Five rounds. Fifteen goblet step-ups, oh no.
+[0:15] The workout. Five rounds. Twenty goblet step-ups, ten each leg. Twelve dumbbell push presses, six each arm.
+[0:26] Then you run two hundred meters. Between rounds you rest one minute.
+[0:37] If your chest feels tight, you turn dizzy, or something hurts sharply, stop and sit down.
+[0:46] Was that good? I think it was.
+"""
+
+
+def test_the_log_of_the_cards_says_which_takes_count() -> None:
+    kept = read_log(Text.of(LOG, "log.txt"))
+    assert [p.code for p in kept.problems] == ["log-line"]
+    assert kept.value is not None
+    assert [(k.segment, k.start_ms, k.end_ms) for k in kept.value] == [(2, 32_000, 40_500), (3, 10_000, 30_000)]
+    transcript = read_transcript(Text.of(RECORDING, "take.txt")).value
+    assert transcript is not None
+    made = cut(transcript, kept.value, 5_000)
+    assert made is not None
+    assert [c.text.split(".")[0].split(",")[0] for c in made.cues] == [
+        "If your chest feels tight",
+        "The workout",
+        "Then you run two hundred meters",
+    ]
+    assert made.cues[1].start_ms == 8_500 + 500
+    assert cut(transcript, kept.value, 5_000_000) is None
+    assert [p.code for p in read_log(Text.of("a\nb\n", "log.txt")).problems] == ["nothing-kept"]
+
+
+def test_a_review_with_a_log_on_the_command_line(tmp_path: Path) -> None:
+    (tmp_path / "take.txt").write_text(RECORDING, encoding="utf-8")
+    (tmp_path / "log.txt").write_text(LOG, encoding="utf-8")
+    file = str(demo_folder() / "slack-water.md")
+    args = ["review", str(tmp_path / "take.txt"), file, "--log", str(tmp_path / "log.txt"), "--log-starts"]
+    done = run(*args, "0:05", "--into", str(tmp_path / "out"), "--names")
+    assert done.returncode == 0
+    assert "15" not in done.stdout.partition("## Not said")[0]
+    assert {p.name for p in (tmp_path / "out").iterdir()} == {
+        "review.md",
+        "review.html",
+        "chapters.vtt",
+        "captions.vtt",
+    }
+    assert run(*args, "later").returncode == 2
+    nothing = run(*args, "59:00")
+    assert nothing.returncode == 1
+    assert "nothing is said in the takes that were kept" in nothing.stderr + nothing.stdout

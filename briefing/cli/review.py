@@ -12,12 +12,13 @@ from briefing.pipeline import Briefed, brief
 from briefing.problems import Problem, Stop, has_errors
 from briefing.sources.folders import shelves
 from briefing.sources.text import read_text
+from briefing.take.kept import cut, read_log
 from briefing.take.pace import learn
 from briefing.take.page import captions_put_right, chapters_of_take, review_html, review_markdown
 from briefing.take.promised import review_json
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
-from briefing.units import Person
+from briefing.units import Person, read_clock
 from briefing.write.saving import write_whole
 from briefing.write.templates import Templates
 
@@ -33,12 +34,29 @@ SMALLER: tuple[Person, ...] = ("steady", "easy")
     type=click.Path(path_type=Path, file_okay=False),
     help="Write the review there (review.html, review.md, chapters.vtt).",
 )
+@click.option(
+    "--log",
+    type=click.Path(path_type=Path),
+    help="The log of the cards on screen: only the takes that were kept count.",
+)
+@click.option("--log-starts", default="0:00", metavar="TIME", help="Where in the recording the log's 0:00 is.")
 @click.option("--names", is_flag=True, help="With --into: write captions.vtt with the listed names put right.")
 @click.option("--json", "as_json", is_flag=True, help="Print the review as JSON.")
-def review(takes: tuple[Path, ...], file: Path, into: Path | None, *, names: bool, as_json: bool) -> None:
+def review(  # noqa: PLR0913 - click gives each option as an argument
+    takes: tuple[Path, ...],
+    file: Path,
+    into: Path | None,
+    log: Path | None,
+    log_starts: str,
+    *,
+    names: bool,
+    as_json: bool,
+) -> None:
     """Hold one or more TAKES (captions of what was filmed, one behind the other) against the outline of FILE."""
     problems: list[Problem] = []
     transcript = _together(takes, problems)
+    if log is not None and transcript is not None:
+        transcript = _kept(transcript, log, log_starts, problems)
     briefed: Briefed | None = None
     try:
         briefed = brief(file)
@@ -71,6 +89,24 @@ def review(takes: tuple[Path, ...], file: Path, into: Path | None, *, names: boo
             f"Speaking pace of this take: {pace.value.k:.2f}. To keep it: briefing pace {' '.join(str(t) for t in takes)}"
         )
     show_problems([p for p in problems if p.level != "note"], file.parent)
+
+
+def _kept(transcript: Transcript, log: Path, log_starts: str, problems: list[Problem]) -> Transcript | None:
+    """Keep only what is said in the takes that the log says were kept."""
+    begins = 0 if log_starts in {"0", "0:00"} else read_clock(log_starts)
+    if begins is None:
+        raise click.BadParameter(f'"{log_starts}" is no time; a time is written as in 0:12', param_hint="--log-starts")
+    text = read_text(log)
+    found = read_log(text.value) if text.value is not None else None
+    problems += [*text.problems, *(found.problems if found is not None else ())]
+    if found is None or found.value is None:
+        return None
+    made = cut(transcript, found.value, begins * 1000)
+    if made is None:
+        message = "nothing is said in the takes that were kept"
+        suggestion = "--log-starts with the time in the recording at which the first take was started"
+        problems.append(Problem(level="error", code="nothing-kept", message=message, suggestion=suggestion))
+    return made
 
 
 def _together(takes: tuple[Path, ...], problems: list[Problem]) -> Transcript | None:

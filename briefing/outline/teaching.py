@@ -57,13 +57,8 @@ def _known(m: Material, movement: Movement) -> Line:
     )
 
 
-def _recap(m: Material, movement: Movement) -> Line:
-    video = m.taught_in.get(movement.slug)
-    recap = movement.recap or movement.what
-    if video:
-        text = m.voice.say("movement recap in", name=name_words(movement), recap=recap, video=video)
-    else:
-        text = m.voice.say("movement recap", name=name_words(movement), recap=recap)
+def _what(m: Material, movement: Movement, text: str) -> Line:
+    """Make a movement's first line, with a few repetitions of it or the thing itself."""
     show = (
         Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
     )
@@ -77,6 +72,16 @@ def _recap(m: Material, movement: Movement) -> Line:
         show=show,
         source=movement.file,
     )
+
+
+def _recap(m: Material, movement: Movement) -> Line:
+    video = m.taught_in.get(movement.slug)
+    recap = movement.recap or movement.what
+    if video:
+        text = m.voice.say("movement recap in", name=name_words(movement), recap=recap, video=video)
+    else:
+        text = m.voice.say("movement recap", name=name_words(movement), recap=recap)
+    return _what(m, movement, text)
 
 
 def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool) -> list[Line]:
@@ -111,19 +116,7 @@ def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool)
 def _whole(m: Material, movement: Movement, *, first: bool) -> Line:
     key = "movement first" if first else "movement"
     text = m.voice.say(key, name=name_words(movement), what=movement.what)
-    show = (
-        Show(reps=SHOWN_FIRST, camera=movement.camera) if movement.counts[0] == "reps" else Show(camera=movement.camera)
-    )
-    return m.line(
-        "what",
-        f"{movement.slug}/what",
-        text,
-        movement.name,
-        must=True,
-        movement=movement,
-        show=show,
-        source=movement.file,
-    )
+    return _what(m, movement, text)
 
 
 _FIELDS = {

@@ -25,6 +25,11 @@ _ONES = (
     "nineteen",
 )
 _TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+VALUES: dict[str, int] = {
+    **{word: n for n, word in enumerate(_ONES)},
+    **{word: 10 * n for n, word in enumerate(_TENS) if word},
+}
+"""The value of each single number word, `zero` to `nineteen` and the tens, for reading what was said."""
 _SCALES = ((10**12, "trillion"), (10**9, "billion"), (10**6, "million"), (1000, "thousand"), (100, "hundred"))
 _ORDINALS = {
     "one": "first",

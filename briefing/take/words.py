@@ -10,38 +10,11 @@ from functools import lru_cache
 from rapidfuzz import fuzz
 
 from briefing.library.models import Movement
+from briefing.speech.numbers import VALUES
 from briefing.take.transcript import TimedWord
 
-_SMALL: dict[str, int] = {
-    w: n
-    for n, w in enumerate(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-        ]
-    )
-}
-_TENS: dict[str, int] = {
-    w: 10 * n for n, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)
-}
+_SMALL = {word: value for word, value in VALUES.items() if value < 20}
+_TENS = {word: value for word, value in VALUES.items() if value >= 20}
 # Words that carry no meaning of their own here: they are everywhere, in what is said and in what was planned.
 EMPTY = frozenset(
     [

@@ -7,9 +7,12 @@ description (second-hand); BBC Subtitle Guidelines; the rows of the published va
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 from itertools import pairwise
 
 import pytest
+import srt
+import webvtt
 
 from briefing.pipeline import Briefed
 from briefing.sources.text import Text
@@ -84,6 +87,19 @@ def test_subrip_has_numbers_from_one_and_a_comma() -> None:
         first, last = block.split("\n")[1].split(" --> ")
         assert SRT_TIME.fullmatch(first)
         assert SRT_TIME.fullmatch(last)
+
+
+def test_reference_libraries_read_what_we_write() -> None:
+    """Read with webvtt-py and srt (both from the registry): the same times in milliseconds, the same words."""
+    cues = [
+        Cue(start_ms=1_020, end_ms=4_500, text="Twenty step-ups, ten each leg.", place=PLACE),
+        Cue(start_ms=4_500, end_ms=3_661_500, text="Rest & breathe.", place=PLACE),
+    ]
+    ours = [(c.start_ms, c.end_ms, c.text) for c in cues]
+    theirs = [(c.start, c.end, c.text.replace("&amp;", "&")) for c in webvtt.from_string(write_vtt(cues)).captions]
+    assert theirs == [(vtt_time(a), vtt_time(b), text) for a, b, text in ours]
+    read = [(c.start, c.end, c.content) for c in srt.parse(write_srt(cues))]
+    assert read == [(timedelta(milliseconds=a), timedelta(milliseconds=b), text) for a, b, text in ours]
 
 
 def test_chapters_of_the_demos_are_contiguous(demos: dict[str, Briefed]) -> None:
