@@ -18,7 +18,7 @@ CASES = Path(__file__).parent / "cases" / "spoken.md"
 PIECES = (
     "5|10|1|0|22.5|2,000|:45|1:30|16:00|/|-| - |–|x|×|+|=|&|@|w/|vs.|e.g.|max.|min.|min|sec|kg|m|in.|in|cal|per|km|%|°"
     "|#|.|,|...|…|DB|KBs|EMOM|AMRAP|1RM|RPE|cap|mark|run|box|side|the|s|rd|a|AM|1/2|¾|(|)|~|<|then|Rest|\n|¶|½|'|\"|etc."
-    "|pace|500|*"
+    "|pace|500|*|tempo|31X1|2'|rest|b/w|L/R|L|-arm|:90|Min|min:|alt.|video|2/4|wk|TC|DUs"
 )
 PLAIN = (
     "Land softly, stand all the way up. In and out — the tide's turn; toes-to-bar (slow) at max or Max: I am a pull-up!"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from itertools import pairwise
 
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from briefing.sources.text import Text
 from briefing.take.transcript import Cue, Transcript, read_transcript, timed_words, write_srt, write_vtt
+from tests.reading_cases import Case, read_cases
 
 VTT = """WEBVTT - a take
 
@@ -134,6 +136,165 @@ def test_writing_and_reading_again() -> None:
         again, codes = read(written)
         assert codes == []
         assert rows(again) == rows(made)
+
+
+def test_words_around_the_stamps_are_kept() -> None:
+    made, codes = read("Transcript of the take\n[0:05] Hello\n")
+    assert codes == ["words-without-stamp"]
+    assert rows(made)[0] == (0, 5000, "Transcript of the take")
+    made, codes = read(
+        "WEBVTT\nKind: captions\n\nSTYLE\n::cue {}\n\n00:01.000 --> 00:02.000\nfirst\n\nbehind a blank line\n\n"
+        "NOTE no word\nat all\n\n00:03.000 --> 00:04.000\nlast\n"
+    )
+    assert codes == ["words-without-stamp"]
+    assert made is not None
+    assert made.text == "first behind a blank line last"
+
+
+@pytest.mark.parametrize(
+    "stamp", ["00:75.000 --> 01:99.000", "00:01.000 -> 00:04.000", "00:01.000 –> 00:04.000", "0:0:0:1 --> 2", "-->"]
+)
+def test_each_broken_timing_is_one_problem_at_its_line(stamp: str) -> None:
+    source = Text.of(f"WEBVTT\n\n{stamp}\nkept\n\n00:05.000 --> 00:06.000\nlast\n", "take.vtt")
+    found = read_transcript(source)
+    assert [(p.code, p.place.line) for p in found.problems if p.place] == [("stamp-broken", 3)]
+    assert found.value is not None
+    assert found.value.text == "kept last"
+
+
+@pytest.mark.parametrize("stamp", ["[0:9x]", "[0:75]", "[1.05]"])
+def test_a_broken_first_stamp_loses_nothing(stamp: str) -> None:
+    made, codes = read(f"{stamp} first\n[0:05] last\n")
+    assert codes == ["stamp-broken"]
+    assert rows(made)[0] == (0, 5000, "first")
+
+
+def test_one_wrong_stamp_is_one_problem_and_moves_nothing_else() -> None:
+    stamps = ["0:01", "0:05", "10:09", "0:12", "0:15", "0:20"]
+    found = read_transcript(Text.of("".join(f"[{s}] words at {s}\n" for s in stamps), "take.txt"))
+    assert [(p.code, p.place.line) for p in found.problems if p.place] == [("stamp-backwards", 3)]
+    assert [c[0] for c in rows(found.value)] == [1000, 5000, 8379, 12000, 15000, 20000]
+
+
+def test_a_cue_that_ends_before_it_starts() -> None:
+    made, codes = read("WEBVTT\n\n00:05.000 --> 00:02.000\none\n\n00:06.000 --> 00:07.000\ntwo\n")
+    assert codes == ["stamp-backwards"]
+    assert rows(made)[0] == (5000, 6000, "one")
+
+
+def test_a_clock_that_begins_again_is_counted_on() -> None:
+    part = "".join(f"[0:{s:02d}] the words at {s}\n" for s in range(0, 60, 6))
+    made, codes = read(part + part)
+    assert codes == ["clock-restarts"]
+    starts = [c[0] for c in rows(made)]
+    assert starts == sorted(starts)
+    assert starts[10] >= 54_000
+    assert starts[-1] - starts[10] == 54_000
+
+
+def test_five_hundred_broken_stamps_are_twenty_problems() -> None:
+    found = read_transcript(
+        Text.of("WEBVTT\n\n" + "00:0x --> b\nthe word\n\n" * 500 + "00:05.000 --> 00:06.000\nlast\n", "x")
+    )
+    assert len(found.problems) == 20
+    assert "480 more" in found.problems[-1].message
+    assert found.value is not None
+    assert found.value.text.count("word") == 500
+
+
+def test_what_is_said_twice_is_no_roll_up() -> None:
+    made, codes = read("WEBVTT\n\n" + "".join(f"00:0{n}.000 --> 00:0{n + 1}.000\nGo.\n\n" for n in range(4)))
+    assert codes == []
+    assert made is not None
+    assert made.text == "Go. Go. Go. Go."
+
+
+def test_lines_that_grow_are_roll_up_captions() -> None:
+    grown = ["heels", "heels stay", "heels stay down"]
+    made, codes = read("WEBVTT\n\n" + "".join(f"00:0{n}.000 --> 00:0{n + 1}.000\n{g}\n\n" for n, g in enumerate(grown)))
+    assert codes == ["captions-roll"]
+    assert made is not None
+    assert made.text == "heels stay down"
+
+
+def test_labels_and_sounds_go_and_words_with_a_colon_stay() -> None:
+    made, _ = read(
+        "[0:01] Maren: Hello\n[0:03] Maren: Kettlebell Swings: hips back\n[0:05] Maren: [music] Remember: breathe\n"
+        "[0:08] (laughs)\n[0:09] 12 presses (6 each arm)\n1:30 rest between rounds\n"
+    )
+    assert made is not None
+    assert [c.text for c in made.cues] == [
+        "Hello",
+        "Kettlebell Swings: hips back",
+        "Remember: breathe",
+        "12 presses (6 each arm) 1:30 rest between rounds",
+    ]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Speaker 1 [0:05]\nHello\nSpeaker 2 (0:09)\nYes\n",
+        "[0:05 - 0:09] Hello\n[0:09 - 0:10] Yes\n",
+        "[00:05.000 --> 00:09.000]  Hello\n[00:09.000 --> 00:10.000]  Yes\n",
+        "1\n00:00:05,000 --> 00:00:09,000\nHello\n2\n00:00:09,000 --> 00:00:10,000\nYes\n",
+        "00:05.000 --> 00:09.000\nHello\n\n00:09.000 --> 00:10.000\nYes\n",
+        "cue one\n00:05.000 --> 00:09.000\n>> Hello\n\n00:09.000 --> 00:10.000\n- Yes\n",
+    ],
+    ids=[
+        "labels before",
+        "ranges",
+        "bracketed timings",
+        "no blank lines",
+        "no header",
+        "an identifier that looks like words",
+    ],
+)
+def test_other_shapes_that_programs_export(words: str) -> None:
+    made, codes = read(words)
+    assert codes == []
+    assert [(c[0], c[2]) for c in rows(made)] == [(5000, "Hello"), (9000, "Yes")]
+
+
+@pytest.mark.parametrize("case", read_cases("other-languages.md"), ids=lambda c: c.title)
+def test_another_language_is_said_so(case: Case) -> None:
+    assert read(case.given) == (None, [case.expected])
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["[0:01] " + "<" * 300_000,
+     "[" * 300_000, "[0:01] a\n" + "[1:" * 100_000, "[0:01] " + "A " * 100_000, "[0:01] " + ">> " * 100_000,
+     "00:01.000 --> 00:02.000\n" * 12_000, "WEBVTT\n\n00:01.000 --> 00:02.000\n" + "a\n" * 50_000
+     + "\n00:02.000 --> 00:03.000\n" + "a\n" * 50_000,
+     "".join(f"[{900 - n % 900}:00] w\n" for n in range(20_000)), "[0:01]" + " " * 300_000 + "x", "0:0" * 100_000],
+    ids=["<", "[", "[1:", "labels", "arrows", "timings", "long cues", "backwards", "spaces", "colons"],
+)  # fmt: skip
+def test_a_very_long_text_is_answered(words: str) -> None:
+    # A pattern that looks back over what it has seen, or a comparison of each cue with each, would take minutes here.
+    started = time.perf_counter()
+    read(words)
+    assert time.perf_counter() - started < 5
+
+
+PIECES = (
+    "WEBVTT|\n|\n\n|00:01.000 --> 00:02.000|0:05|[0:09]|(1:02:03)|-->|00:75.000 --> 01:00.000|words|Maren:|one two|<b>|&amp;|NOTE|1"
+    "|[0:9x]|9:99|♪|[music]|[0:01 - 0:04]|[00:01.000 --> 00:03.000]|00:05.000 --> 00:01.000|>>|\x00|\u2028|٣:٤٥|&#10;|{\\an8}"
+    "|10:00:00,5 --> 10:00:01,0"
+)
+
+
+@given(st.lists(st.tuples(st.sampled_from(PIECES.split("|")), st.sampled_from(["", " ", "\n"])), max_size=25))
+@settings(max_examples=400, deadline=None)
+def test_pieces_of_transcripts_in_any_order(pieces: list[tuple[str, str]]) -> None:
+    made = read_transcript(Text.of("".join(a + b for a, b in pieces), "x"))
+    assert made.value is not None or made.problems
+    if made.value is not None:
+        cues = made.value.cues
+        assert all(a.start_ms <= a.end_ms <= b.start_ms for a, b in pairwise(cues))
+        again = read_transcript(Text.of(write_vtt(cues), "x"))
+        assert again.value is not None
+        assert again.value.text == made.value.text
 
 
 @given(st.text(max_size=300))

@@ -17,6 +17,7 @@ from briefing.series.changes import read_inputs, why_again, write_inputs
 from briefing.series.recorded import FOLDER as RECORDED
 from briefing.series.recorded import Recorded, freeze, read_recorded, since, write_recorded
 from briefing.settings.models import Length, Video, Words
+from briefing.settings.pace_file import PACE_FILE
 from briefing.sources.folders import shelves
 from briefing.units import write_clock
 from briefing.write.building import documents_named, write_documents
@@ -188,7 +189,7 @@ def workouts_of(path: Path, desk: Desk) -> list[Path]:
         return [path]
     if desk.series is not None and desk.series.videos:
         return [path / f"{v.stem}.md" for v in desk.series.videos if v.kind == "briefing"]
-    return [p for p in sorted(path.glob("*.md")) if p.name.lower() not in {SERIES_FILE, "readme.md"}]
+    return [p for p in sorted(path.glob("*.md")) if p.name.lower() not in {SERIES_FILE, PACE_FILE, "readme.md"}]
 
 
 def _without(problems: tuple[Problem, ...], shown: tuple[Problem, ...]) -> list[Problem]:

@@ -10,6 +10,7 @@ from briefing.cli.build import workouts_of
 from briefing.cli.showing import stop_with
 from briefing.pipeline import SERIES_FILE, brief, check_movement_file, coach_folder, open_desk
 from briefing.problems import Problem, Stop, sort_problems
+from briefing.settings.pace_file import PACE_FILE
 
 
 @click.command(epilog="Example:  briefing check my-videos")
@@ -35,7 +36,7 @@ def _check(path: Path) -> tuple[list[Problem], int]:
         return _check_folder(path)
     if path.parent.name == "movements":
         return list(check_movement_file(path)), 1
-    if path.name == SERIES_FILE:
+    if path.name in {SERIES_FILE, PACE_FILE}:
         return list(open_desk(path.parent).problems), 1
     return _workout(path), 1
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.pipeline import SERIES_FILE, own_settings
 from briefing.problems import Problem, has_errors
-from briefing.settings.pace_file import PACE_FILE, PaceRecord, read_pace, write_pace
+from briefing.settings.pace_file import PACE_FILE, PaceRecord, own_words, read_pace, row_name, write_pace
 from briefing.sources.text import read_text
 from briefing.take.pace import Learned, learn, pace_of, stretch_words
 from briefing.take.promised import pace_json
@@ -24,49 +26,58 @@ from briefing.write.saving import write_whole
     "--in",
     "folder",
     type=click.Path(path_type=Path, file_okay=False),
-    default=Path(),
-    help="Your folder, where the pace is kept.",
+    help="Your folder, where the pace is kept (the one with the series above FILE, or the one you are in).",
 )
 @click.option("--talk", metavar="FROM-TO", help="What is talk, as in 0:00-2:30; without it talk is found by itself.")
+@click.option("--date", "day", metavar="DATE", help="When it was recorded, as in 2027-01-05 (the file's own date).")
 @click.option("--keep/--no-keep", default=True, help="Keep what was learned (the usual), or only show it.")
-@click.option("--remove", metavar="NAME", help="Take a recording out again.")
+@click.option("--remove", metavar="NAME", help='Take a recording out again: "take-1.vtt", or "take-1.vtt 2027-01-05".')
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
-def pace(
-    files: tuple[Path, ...], folder: Path, talk: str | None, remove: str | None, *, keep: bool, as_json: bool
+def pace(  # noqa: PLR0913 - one argument an option
+    files: tuple[Path, ...],
+    folder: Path | None,
+    talk: str | None,
+    day: str | None,
+    remove: str | None,
+    *,
+    keep: bool,
+    as_json: bool,
 ) -> None:
-    """Learn how fast you speak from timed transcripts (WebVTT, SRT, or text with [m:ss] stamps) of your own videos."""
-    span = _span(talk)
-    page = folder / PACE_FILE
+    """Learn how fast you speak from timed transcripts (WebVTT, SRT, or text with [m:ss] stamps) of your own videos.
+
+    Several recordings add up, the newest day counts most. Without FILE, it says what is kept. If one FILE cannot be used,
+    nothing is kept.
+    """
+    span, date = _span(talk), _day(day)
+    folder = folder if folder is not None else _folder_of(files)
     problems: list[Problem] = []
-    records = _kept(page, problems)
-    if remove is not None:
-        left = [r for r in records if r.file != remove]
-        if len(left) == len(records):
-            raise click.BadParameter(
-                f'no recording is called "{remove}"; there are {", ".join(r.file for r in records) or "none"}',
-                param_hint="--remove",
-            )
-        records = left
-        write_whole(page, write_pace(records).encode())
+    kept = _Kept(folder / PACE_FILE, problems)
+    records = kept.records if remove is None else _without(kept.records, remove)
     learned: list[Learned] = []
-    for file in files:
-        made = _learn(file, span, problems)
+    own = own_settings(folder).say_as
+    for file, name in zip(files, _names(files), strict=True):
+        made = _learn(file, span, own, problems)
         if made is not None:
             learned.append(made)
-            date = dt.datetime.fromtimestamp(file.stat().st_mtime, tz=dt.UTC).date().isoformat()
-            records = [r for r in records if r.file != file.name] + [made.record(file.name, date)]
+            row = made.record(name, date or _modified(file))
+            records = [r for r in records if (r.file, r.date) != (row.file, row.date)] + [row]
     if has_errors(problems):
         stop_with(problems, as_json=as_json, beside=folder)
         return
-    if learned and keep:
-        write_whole(page, write_pace(records).encode())
+    writes = (bool(learned) and keep) or remove is not None
+    if writes:
+        write_whole(kept.page, write_pace(records, kept.below).encode())
     if as_json:
         print_json(pace_json(learned, records, problems).model_dump(mode="json"))
         return
     for file, made in zip(files, learned, strict=True):
         _show(file, made)
     together = pace_of(records)
-    click.echo(f"pace {together.k:.2f} ({together.source_words})" + (f", kept in {page}" if learned and keep else ""))
+    click.echo(f"pace {together.k:.2f} ({together.source_words})" + (f", kept in {kept.page}" if writes else ""))
+    for record in sorted(records, key=lambda r: (r.date, r.file), reverse=True):
+        click.echo(
+            f"  {record.date}  {record.file}: {record.talk_s / record.base_s:.2f}, {record.talk_s:.0f} s of talk"
+        )
     show_problems(problems, folder)
 
 
@@ -80,19 +91,65 @@ def _span(talk: str | None) -> tuple[int, int] | None:
     return start * 1000, end * 1000
 
 
-def _kept(page: Path, problems: list[Problem]) -> list[PaceRecord]:
-    if not page.is_file():
-        return []
-    text = read_text(page)
-    if text.value is None:
+def _day(day: str | None) -> str | None:
+    if day is None:
+        return None
+    try:
+        return dt.date.fromisoformat(day).isoformat()
+    except ValueError as wrong:
+        raise click.BadParameter(f'"{day}" is not a day; try 2027-01-05', param_hint="--date") from wrong
+
+
+def _folder_of(files: tuple[Path, ...]) -> Path:
+    """Give the nearest folder above the first file that has a series, else the one we are in."""
+    above = files[0].resolve().parents if files else ()
+    return next((f for f in list(above)[:3] if (f / SERIES_FILE).is_file()), Path())
+
+
+def _names(files: tuple[Path, ...]) -> list[str]:
+    """Give the names that are kept; two files of one name are told apart by their folders."""
+    names = [f.name for f in files]
+    return [row_name(f"{f.resolve().parent.name}/{f.name}" if names.count(f.name) > 1 else f.name) for f in files]
+
+
+def _modified(file: Path) -> str:
+    return dt.datetime.fromtimestamp(file.stat().st_mtime, tz=dt.UTC).date().isoformat()
+
+
+class _Kept:
+    """The page as it is kept: its recordings, and what the coach wrote below them.
+
+    A row that cannot be read is an error here, since the page will be written again and the row would be lost.
+    """
+
+    def __init__(self, page: Path, problems: list[Problem]) -> None:
+        self.page = page
+        self.records: list[PaceRecord] = []
+        self.below = ""
+        if not page.is_file():
+            return
+        text = read_text(page)
         problems += text.problems
-        return []
-    found = read_pace(text.value)
-    problems += found.problems
-    return list(found.value or ())
+        if text.value is not None:
+            found = read_pace(text.value)
+            problems += [p.model_copy(update={"level": "error"}) for p in found.problems]
+            self.records, self.below = list(found.value or ()), own_words(text.value)
 
 
-def _learn(file: Path, span: tuple[int, int] | None, problems: list[Problem]) -> Learned | None:
+def _without(records: list[PaceRecord], name: str) -> list[PaceRecord]:
+    """Take one recording out, named by its file, or by its file and day where there are several."""
+    hits = [r for r in records if name in {r.file, f"{r.file} {r.date}"}]
+    if len(hits) != 1:
+        named = hits or records
+        there = ", ".join(f'"{r.file} {r.date}"' for r in named) or "none"
+        found = f'no recording is called "{name}"' if not hits else f'{len(hits)} recordings are called "{name}"'
+        raise click.BadParameter(f"{found}; there are {there}", param_hint="--remove")
+    return [r for r in records if r is not hits[0]]
+
+
+def _learn(
+    file: Path, span: tuple[int, int] | None, own: Sequence[tuple[str, str]], problems: list[Problem]
+) -> Learned | None:
     text = read_text(file)
     problems += text.problems
     if text.value is None:
@@ -101,7 +158,7 @@ def _learn(file: Path, span: tuple[int, int] | None, problems: list[Problem]) ->
     problems += transcript.problems
     if transcript.value is None:
         return None
-    found = learn(transcript.value, span)
+    found = learn(transcript.value, span, own)
     problems += found.problems
     return found.value
 
@@ -109,10 +166,14 @@ def _learn(file: Path, span: tuple[int, int] | None, problems: list[Problem]) ->
 def _show(file: Path, made: Learned) -> None:
     spoken = f"{made.talk_s:.0f} s of talk, about {made.words_per_min:.0f} words a minute"
     click.echo(f"{file.name}: {made.k:.2f} ({made.low:.2f} to {made.high:.2f}), {spoken}")
+    # Under three hundredths nobody hears a difference (our choice).
     way = "slower" if made.drift > 1 else "faster"
-    click.echo(
-        f"  {made.demonstration_s:.0f} s shown or silent; towards the end {way} by {abs(made.drift - 1) * 100:.0f} %"
+    end = (
+        f"towards the end {way} by {abs(made.drift - 1) * 100:.0f} %"
+        if abs(made.drift - 1) >= 0.03
+        else "steady to the end"
     )
+    click.echo(f"  {made.demonstration_s:.0f} s shown or silent; {end}")
     for stretch in made.stretches:
         if stretch.kind != "talk":
             click.echo(f"  {stretch_words(stretch)}")

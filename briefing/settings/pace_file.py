@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Sequence
 
 from pydantic import Field
 
 from briefing.problems import Found, Model, Problem
+from briefing.settings.reading import LEAST_K, MOST_K
 from briefing.sources.text import Text
 
 PACE_FILE = "speaking-pace.md"
-# Our choice: each older recording counts seven tenths of the next newer one, since a way of speaking changes slowly.
 OLDER = 0.7
-# From the measurements on 118 speakers: the pace is shrunk towards the typical one by 15 seconds of talk.
+"""Each earlier day of recording counts seven tenths of the next later one, since a way of speaking changes slowly. Our choice."""
 SHRINK_S = 15.0
+"""The typical pace counts as so many seconds of talk, from the measurements on 118 speakers (the same as in `speech`)."""
+_NUMBER = r"[0-9]{1,6}(?:\.[0-9]{1,3})?"
 _ROW = re.compile(
-    r"^\|\s*(?P<file>[^|]+?)\s*\|\s*(?P<date>\d{4}-\d{2}-\d{2})\s*\|\s*(?P<talk>\d+(?:\.\d+)?)\s*\|\s*(?P<base>\d+(?:\.\d+)?)\s*\|"
+    rf"\|\s*(?P<file>[^|]*[^|\s])\s*\|\s*(?P<date>[0-9]{{4}}-[0-9]{{2}}-[0-9]{{2}})\s*\|\s*(?P<talk>{_NUMBER})\s*\|\s*(?P<base>{_NUMBER})\s*\|"
 )
+_TABLE_HEAD = re.compile(r"\|\s*(?:recording\b|:?-{3})")
 
 
 class PaceRecord(Model):
@@ -37,48 +41,93 @@ class Combined(Model):
 
 
 def combined(records: Sequence[PaceRecord]) -> Combined:
-    """Put recordings together, the newest with the greatest weight; none gives the typical pace."""
-    ordered = sorted(records, key=lambda r: (r.date, r.file), reverse=True)
-    talk = sum(r.talk_s * OLDER**age for age, r in enumerate(ordered))
-    base = sum(r.base_s * OLDER**age for age, r in enumerate(ordered))
-    return Combined(k=(talk + SHRINK_S) / (base + SHRINK_S), talk_s=sum(r.talk_s for r in ordered))
+    """Put recordings together, those of the newest day with the greatest weight; none gives the typical pace.
+
+    k = (Σ w·talk + 15) / (Σ w·base + 15), w = 0.7 to the power of how many days of recording are newer. The segments of one
+    day count alike.
+    """
+    days = sorted({r.date for r in records}, reverse=True)
+    weights = {day: OLDER**age for age, day in enumerate(days)}
+    talk = sum(r.talk_s * weights[r.date] for r in records)
+    base = sum(r.base_s * weights[r.date] for r in records)
+    return Combined(k=(talk + SHRINK_S) / (base + SHRINK_S), talk_s=sum(r.talk_s for r in records))
 
 
 def read_pace(text: Text) -> Found[tuple[PaceRecord, ...]]:
-    """Read the page: every row of its table. A row that cannot be read is a problem (`pace-row`), the others count."""
-    records, problems = [], []
+    """Read the page: every row of its table, whatever stands around it.
+
+    Problems (`pace-row`, warnings): a row that cannot be read, has no such day, or holds a pace outside 0.5 to 2.5; the others
+    count.
+    """
+    records: list[PaceRecord] = []
+    problems: list[Problem] = []
     for number, line in enumerate(text.lines, 1):
+        if not line.startswith("|") or _TABLE_HEAD.match(line):
+            continue
         match = _ROW.match(line)
-        if match:
+        wrong = "this row cannot be read" if match is None else _wrong(match)
+        if match is not None and wrong is None:
             records.append(
                 PaceRecord(
                     file=match["file"], date=match["date"], talk_s=float(match["talk"]), base_s=float(match["base"])
                 )
             )
-        elif line.startswith("|") and not re.match(r"^\|\s*(?:recording|-{3})", line):
+        else:
             problems.append(
-                Problem(level="warning", code="pace-row", message=f'this row cannot be read: "{line.strip()[:60]}"',
+                Problem(level="warning", code="pace-row", message=f'{wrong}: "{line.strip()[:60]}"',
                         suggestion="| take-1.vtt | 2027-01-05 | 183.4 | 176.2 | 1.04 |", place=text.place(number))
             )  # fmt: skip
     return Found(tuple(records), tuple(problems))
 
 
-def write_pace(records: Sequence[PaceRecord]) -> str:
-    """Write the page, the newest recording first."""
+def own_words(text: Text) -> str:
+    """Give what the coach wrote below the table, so that it stays when the page is written again; "" where there is nothing."""
+    rows = [number for number, line in enumerate(text.lines) if line.startswith("|")]
+    return "\n".join(text.lines[rows[-1] + 1 :]).strip("\n") if rows else ""
+
+
+def write_pace(records: Sequence[PaceRecord], below: str = "") -> str:
+    """Write the page, the newest recording first, with the coach's own words below the table."""
     made = combined(records)
     ordered = sorted(records, key=lambda r: (r.date, r.file), reverse=True)
-    minutes = made.talk_s / 60
+    said = (
+        f"You take {made.k:.2f} times the typical time, from {_talk_words(made.talk_s)} of talk. Every length in your documents uses it."
+        if records
+        else "No recording counts yet, so every length uses the typical pace."
+    )
     lines = [
         "# Speaking pace",
         "",
-        f"You take {made.k:.2f} times the typical time, from {minutes:.0f} minutes of talk. Every length in your documents uses it.",
-        "Take a row out and it does not count any more; a newer recording counts more than an older one.",
+        said,
+        "Take a row out and it does not count any more; a newer day counts more than an older one.",
         "",
         "| recording | date | seconds of talk | typical seconds | pace |",
         "| --- | --- | --- | --- | --- |",
     ]
     lines += [
-        f"| {r.file} | {r.date} | {r.talk_s:.1f} | {r.base_s:.1f} | {r.talk_s / r.base_s if r.base_s else 0:.2f} |"
+        f"| {row_name(r.file)} | {r.date} | {r.talk_s:.1f} | {r.base_s:.1f} | {r.talk_s / r.base_s if r.base_s else 0:.2f} |"
         for r in ordered
     ]
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, *(["", below] if below else [])]) + "\n"
+
+
+def row_name(file: str) -> str:
+    """Give a file's name as a row can hold it: a bar would end its cell."""
+    return " ".join(file.replace("|", "/").split()) or "recording"
+
+
+def _wrong(match: re.Match[str]) -> str | None:
+    """Say what is wrong with the values of a row, None where nothing is."""
+    try:
+        dt.date.fromisoformat(match["date"])
+    except ValueError:
+        return f"there is no day {match['date']}"
+    talk, base = float(match["talk"]), float(match["base"])
+    if not base or not LEAST_K <= talk / base <= MOST_K:
+        return f"nobody speaks outside {LEAST_K} to {MOST_K} times the typical time"
+    return None
+
+
+def _talk_words(talk_s: float) -> str:
+    many, unit = (round(talk_s), "second") if talk_s < 60 else (round(talk_s / 60), "minute")
+    return f"{many} {unit}{'' if many == 1 else 's'}"

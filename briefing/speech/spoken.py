@@ -52,6 +52,9 @@ ABBREVIATIONS: tuple[tuple[str, str], ...] = (
     (r"approx\b\.?", "approximately"),
     (r"incl\b\.?", "including"),
     (r"ea\b\.?", "each"),
+    (r"alt\.", "alternating"),
+    (r"wk(?=\s[0-9])", "week"),
+    (r"b/w", "between"),
 )
 """Patterns of written abbreviations that never end a sentence, and their words."""
 
@@ -68,6 +71,14 @@ TRADE: tuple[tuple[str, str], ...] = (
     ("BBs", "barbells"),
     ("BW", "bodyweight"),
     ("RFT", "rounds for time"),
+    ("NFT", "not for time"),
+    ("TC", "time cap"),
+    ("YGIG", "you go, I go"),
+    ("KBS", "kettlebell swings"),
+    ("DU", "double-under"),
+    ("DUs", "double-unders"),
+    ("HSPU", "handstand push-ups"),
+    ("T2B", "toes-to-bar"),
     ("RPE", "R P E"),
     ("RIR", "R I R"),
 )
@@ -76,7 +87,7 @@ TRADE: tuple[tuple[str, str], ...] = (
 # What a unit can stand before as one word with its number: "a sixteen minute cap", "a two hundred meter run".
 _NOUNS = (
     "cap|mark|limit|time cap|time limit|pace|window|block|interval|AMRAP|EMOM|plank|hold|hang|sit|run|row|ride|swim|"
-    "walk|jog|sprint|carry|crawl|shuttle|lap|lunge|dumbbells?|kettlebells?|barbells?|bar|plate|vest|box|step|bench|"
+    "walk|jog|sprint|bike|carry|crawl|farmer|suitcase|shuttle|lap|lunge|dumbbells?|kettlebells?|barbells?|bar|plate|vest|box|step|bench|"
     "target|ball|sandbag|band|rope"
 )
 # Where a slash before a word means "per", unless a word like it stands before the slash: "hand/foot".
@@ -142,7 +153,7 @@ _DISTANCE = rf"[0-9]{{3,}}(?:{_SP}?m)?\b(?!:)|[0-9.]{{0,4}}{_SP}?(?:km?|mi|mile|
 _ABBREVIATED = "|".join(rf"({pattern})(?!\w)" for pattern, _ in ABBREVIATIONS)
 
 _AT_NOUN = rf"{_SP}(?:{_NOUNS})\b"
-_AT_BOX = rf"{_SP}(?:box|boxes|step|bench|plate|target|tall|high|wide|deep|long|away|platform)\b"
+_AT_BOX = rf"{_SP}(?:box|boxes|step|bench|plate|target|tall|high|wide|deep|long|away|platform)\b|\)"
 _AT_UNIT = rf":[0-5][0-9]|[-–/][0-9]|{_SP}?(?:min|sec|s|m)[a-z]*\b"
 _AT_SENTENCE_END = rf"{_SP}*(?:$|[\n\r¶\"”’)\]A-Z0-9])"
 _AT_INCHES = rf"{_SP}?[0-9]{{1,2}}{_SP}?in\b"
@@ -335,8 +346,15 @@ def _hours(match: re.Match[str]) -> str:
     return " ".join(said) or "zero"
 
 
+def _tempo(match: re.Match[str]) -> str:
+    said = [number_words(c) if c.isdecimal() else "X" for c in match[2]]
+    return f"{match[1]}{' '.join(said)}"
+
+
 def _scheme(match: re.Match[str]) -> str:
     kind, every, number = match.groups()
+    if every and re.search("[x×]", match[0][len(kind) :]):
+        return f"{_scheme_words(kind, every)} times {number}"
     said = f"{_scheme_words(kind, every)} {'in' if kind.upper() == 'AMRAP' else 'for'} {number}"
     return said if _then(_AT_UNIT, match) else f"{said} min"
 
@@ -436,6 +454,8 @@ def _unit(match: re.Match[str]) -> str:
     box = spelled == "in" and not stop and _then(_AT_BOX, match)
     if spelled == "in" and not stop and gap != "-" and not box:
         return match[0]
+    if unit == "L" and _then(r"-[^\W\d_]", match):
+        return match[0]  # the left one: 10 L-arm rows
     one, more = _words_of(unit)
     several = (
         match.string[max(0, match.start() - 4) : match.start()].endswith(" to ")
@@ -579,11 +599,39 @@ ROWS: tuple[Row, ...] = (
         "two oh five per five hundred meters",
     ),
     Row(
+        "a half after and",
+        rf"(?<![0-9.,:/])([0-9]{{1,3}}){_SP}?&{_SP}?(?=1/[24](?![0-9/]))",
+        r"\1 ",
+        "1 & 1/2 squats",
+        "one and a half squats",
+    ),
+    Row(
         "fractions",
         rf"(?<![0-9./:-])(?:([0-9]{{1,6}})(?:{_SP}|-))?({'|'.join(_FRACTIONS)})(?![0-9/:]|\.[0-9])(?:({_SP}?|-)(?!in\b(?!\.|{_SP}(?:box|step)\b))({_UNIT}|{'|'.join(_UNIT_WORDS)})(\.?)(?!\w))?",
         _fraction,
         "1/2 mi",
         "half a mile",
+    ),
+    Row(
+        "number of several",
+        rf"(?<!\w)((?i:video|round|week|day|part|minute|station|step){_SP}[0-9]{{1,2}}){_SP}?/{_SP}?(?=[0-9]{{1,2}}(?![0-9/]|[.:][0-9]|{_SP}?(?:{_UNIT})(?!\w)))",
+        r"\1 of ",
+        "video 2/4",
+        "video two of four",
+    ),
+    Row(
+        "inches with a slash",
+        r"(?<![0-9.])([0-9]{1,2})[\"”″]/([0-9]{1,2})[\"”″]",
+        r"\1/\2 inches",
+        'Box 24"/20"',
+        "Box twenty-four, twenty inches",
+    ),
+    Row(
+        "tempo",
+        rf"(?<!\w)((?i:tempo){_SP})([0-9][0-9xX]{{3}})(?!\w)",
+        _tempo,
+        "tempo 31X1",
+        "tempo three one X one",
     ),
     Row(
         "per",
@@ -650,6 +698,42 @@ ROWS: tuple[Row, ...] = (
         "18' cap",
         "eighteen minute cap",
         "anywhere else it may be feet",
+    ),
+    Row(
+        "minute mark after rest",
+        rf"(?<!\w)((?i:rest){_SP}[0-9]{{1,2}})['’′](?!\w)",
+        r"\1 min",
+        "rest 2', then go",
+        "rest two minutes, then go",
+    ),
+    Row(
+        "minute as a label",
+        rf"(?<!\w)([Mm])in\.?(?={_SP}[0-9]{{1,2}}:(?![0-9]))",
+        r"\1inute",
+        "Min 1: swings",
+        "Minute one: swings",
+        "with a colon behind its number; min 3 rounds is a minimum",
+    ),
+    Row(
+        "minimum with a capital",
+        rf"(?<!\w)(?<![0-9]{_SP})Min(?={_SP}[0-9])",
+        "Minimum",
+        "Min 3 rounds",
+        "Minimum three rounds",
+    ),
+    Row(
+        "more than 59 seconds",
+        r"(?<![\w:.]):([6-9][0-9])(?![\w:.]*[0-9])",
+        r"\1 sec",
+        "walk for :90",
+        "walk for ninety seconds",
+    ),
+    Row(
+        "so many of a thing",
+        rf"{_NUM_START}([0-9]{{1,2}})[xX×](?={_SP}(?:dumbbells?|kettlebells?|barbells?|bands?|box|chair|step|bench|mat)\b)",
+        r"\1",
+        "1x DB",
+        "one dumbbell",
     ),
     Row(
         "minus",
@@ -819,6 +903,13 @@ ROWS: tuple[Row, ...] = (
         "RDL",
         "R D L",
         "capitals without a vowel",
+    ),
+    Row(
+        "sides",
+        r"(?<![\w/])L/R(?![\w/])",
+        "left and right",
+        "swings, L/R",
+        "swings, left and right",
     ),
     Row(
         "numbers",

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -65,7 +66,6 @@ class Stretch(Model):
     start_ms: int
     end_ms: int
     why: str
-    text: str = ""
     shown_ms: int = 0
 
 
@@ -103,7 +103,7 @@ def learn(
     said = _measured(transcript, own, problems)
     stretches = _named(said, talk) if talk else _sorted(said)
     talking = [s for s in stretches if s.kind == "talk"]
-    chosen = [m for m in said if any(s.start_ms <= m.cue.start_ms and m.cue.end_ms <= s.end_ms for s in talking)]
+    chosen = _inside(said, talking)
     talk_s = sum(s.end_ms - s.start_ms for s in talking) / 1000
     base_s = sum(m.base_s for m in chosen)
     if talk_s < LEAST_TALK_S or base_s <= 0:
@@ -244,10 +244,21 @@ def _sorted(said: Sequence[_Measured]) -> list[Stretch]:
     return stretches
 
 
+def _inside(said: Sequence[_Measured], talking: Sequence[Stretch]) -> list[_Measured]:
+    """Give the cues that lie in the stretches of talk."""
+    starts = [s.start_ms for s in talking]
+    out = []
+    for one in said:
+        at = bisect_right(starts, one.cue.start_ms) - 1
+        if at >= 0 and one.cue.start_ms < one.cue.end_ms <= talking[at].end_ms:
+            out.append(one)
+    return out
+
+
 def _join(stretches: list[Stretch], new: Stretch) -> None:
     """Put a stretch behind the others, or on to the last one if it goes on; the short pause between them belongs to it."""
     last = stretches[-1] if stretches else None
-    same = last is not None and last.text and last.kind == new.kind and _reason(last) == _reason(new)
+    same = last is not None and last.kind == new.kind and _reason(last) == _reason(new)
     if last is None or not same or new.start_ms - last.end_ms > GAP_MS:
         stretches.append(new)
         return
@@ -255,7 +266,6 @@ def _join(stretches: list[Stretch], new: Stretch) -> None:
     stretches[-1] = last.model_copy(
         update={
             "end_ms": new.end_ms,
-            "text": f"{last.text} {new.text}",
             "shown_ms": last.shown_ms + pause + new.shown_ms,
         }
     )
@@ -283,9 +293,7 @@ def _stretch(one: _Measured, usual: float) -> Stretch:
         why, shown = f"very slow: {took:.0f} seconds for what usually takes {needs:.0f}", took - needs
     else:
         kind, why, shown = "talk", "", 0.0
-    return Stretch(
-        kind=kind, start_ms=cue.start_ms, end_ms=cue.end_ms, why=why, text=cue.text, shown_ms=round(shown * 1000)
-    )
+    return Stretch(kind=kind, start_ms=cue.start_ms, end_ms=cue.end_ms, why=why, shown_ms=round(shown * 1000))
 
 
 def _named(said: Sequence[_Measured], talk: tuple[int, int]) -> list[Stretch]:
@@ -296,7 +304,7 @@ def _named(said: Sequence[_Measured], talk: tuple[int, int]) -> list[Stretch]:
         if talk[0] - 1000 <= cue.start_ms < cue.end_ms <= talk[1] + 1000:
             _join(
                 stretches,
-                Stretch(kind="talk", start_ms=cue.start_ms, end_ms=cue.end_ms, why="as you said", text=cue.text),
+                Stretch(kind="talk", start_ms=cue.start_ms, end_ms=cue.end_ms, why="as you said"),
             )
     return stretches
 

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from typing import Literal
 
 from briefing.problems import Model, Problem
-from briefing.settings.pace_file import PaceRecord
-from briefing.speech.seconds import band
-from briefing.take.pace import Learned, pace_of
+from briefing.settings.pace_file import PaceRecord, combined
+from briefing.take.pace import Learned, pace_band
 from briefing.take.review import Review
 from briefing.write.promised import ProblemJson, problems_json
 
@@ -32,7 +31,7 @@ class StretchJson(Model):
 
 
 class PaceJson(Model):
-    """What `briefing pace FILE… --json` prints: `k` is the pace of all recordings, the rest is of the files named."""
+    """What `briefing pace FILE… --json` prints: all of the files named; `recordings` are all that count."""
 
     version: Literal[1] = 1
     k: float
@@ -48,20 +47,19 @@ class PaceJson(Model):
 
 
 def pace_json(learned: Sequence[Learned], records: Sequence[PaceRecord], problems: Sequence[Problem]) -> PaceJson:
-    """Give what was learned; with one file its own figures, with several what they come to together."""
-    together = pace_of(records)
-    k = learned[0].k if len(learned) == 1 else round(together.k, 3)
-    talk_s = sum(x.talk_s for x in learned) if learned else together.calibrated_talk_s or 0.0
-    spread = band(100.0, 0.0, talk_s or None)
-    base_s = sum(x.base_s for x in learned)
+    """Give what was learned from the files named, together; without files, what all kept recordings come to."""
+    named = [x.record("", "") for x in learned]
+    together = combined(named or records)
+    k, talk_s = together.k, together.talk_s
+    low, high = pace_band(k, talk_s or None)
     words = sum(x.words_per_min * x.talk_s for x in learned)
     return PaceJson(
-        k=k,
-        low=round(k * spread.low_s / 100, 3),
-        high=round(k * spread.high_s / 100, 3),
+        k=round(k, 3),
+        low=low,
+        high=high,
         talk_s=round(talk_s, 1),
         demonstration_s=round(sum(x.demonstration_s for x in learned), 1),
-        words_per_min=round(words / talk_s, 0) if base_s and talk_s else 0.0,
+        words_per_min=round(words / talk_s, 0) if talk_s else 0.0,
         drift=learned[-1].drift if learned else 1.0,
         stretches=tuple(
             StretchJson(kind=s.kind, start_s=s.start_ms / 1000, end_s=s.end_ms / 1000, why=s.why)

@@ -201,7 +201,11 @@ def _subjects(
     if "rest" in before[-2:] and after[:1] in (["minute"], ["second"]):
         yield "rest", claims.allowed.get("rest", ()), "the rest"
         return
-    if after[:1] == ["cap"] or (after[:2] == ["minute", "cap"] and after[2:] != ["is"]) or ("cap" in before and after[:1] == ["minute"]):
+    if (
+        after[:1] == ["cap"]
+        or (after[:2] == ["minute", "cap"] and after[2:] != ["is"])
+        or ("cap" in before and after[:1] == ["minute"])
+    ):
         yield "cap", claims.allowed.get("cap", ()), "the cap"
         return
     if before[-1:] == ["every"] and after[:1] in (["minute"], ["second"]):

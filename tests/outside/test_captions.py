@@ -1,7 +1,8 @@
 """Captions and chapters against the published forms: W3C WebVTT, SubRip notes, and independent readers' rules.
 
 Facts: W3C WebVTT ("File structure", "WebVTT timestamp", "cue timings", "chapter cues", seen); SubRip format notes of the Matroska
-description (second-hand); BBC Subtitle Guidelines; the rows of the published values are named beside each check.
+description (second-hand); BBC Subtitle Guidelines; the independent readers are `webvtt-py` and `srt` (both MIT). The rows of the published
+values are named beside each check.
 """
 
 from __future__ import annotations
@@ -13,9 +14,12 @@ from itertools import pairwise
 import pytest
 import srt
 import webvtt
+from hypothesis import given
+from hypothesis import strategies as st
 
 from briefing.pipeline import Briefed
 from briefing.sources.text import Text
+from briefing.speech.seconds import words_per_min
 from briefing.take.transcript import Cue, read_transcript, write_srt, write_vtt
 from briefing.write.chapters import chapters_vtt, vtt_time, write_chapters
 
@@ -100,6 +104,88 @@ def test_reference_libraries_read_what_we_write() -> None:
     assert theirs == [(vtt_time(a), vtt_time(b), text) for a, b, text in ours]
     read = [(c.start, c.end, c.content) for c in srt.parse(write_srt(cues))]
     assert read == [(timedelta(milliseconds=a), timedelta(milliseconds=b), text) for a, b, text in ours]
+
+
+WORDS = st.text(st.characters(exclude_categories=("C", "Z")), min_size=1, max_size=8).filter(
+    lambda w: any(map(str.isalnum, w))
+)
+CUES = st.lists(
+    st.tuples(st.integers(0, 5000), st.integers(1, 9000), st.lists(WORDS, min_size=1, max_size=5)),
+    min_size=1,
+    max_size=6,
+)
+
+
+def cues_of(rows: list[tuple[int, int, list[str]]]) -> list[Cue]:
+    out, at = [], 0
+    for pause, length, words in rows:
+        out.append(Cue(start_ms=at + pause, end_ms=at + pause + length, text=" ".join(words), place=PLACE))
+        at += pause + length
+    return out
+
+
+@given(CUES)
+def test_another_reader_reads_the_webvtt_we_write(rows: list[tuple[int, int, list[str]]]) -> None:
+    """webvtt-py finds as many cues, with our times; the grammar of the W3C holds for each."""
+    cues = cues_of(rows)
+    found = webvtt.from_string(write_vtt(cues))
+    assert [(c.start, c.end) for c in found.captions] == [(vtt_time(c.start_ms), vtt_time(c.end_ms)) for c in cues]
+    assert len(grammar(write_vtt(cues))) == len(cues)
+
+
+@given(CUES)
+def test_another_reader_reads_the_subrip_we_write(rows: list[tuple[int, int, list[str]]]) -> None:
+    """srt finds the same numbers, times and words, in its strict way of reading."""
+    cues = cues_of(rows)
+    found = list(srt.parse(write_srt(cues)))
+    assert [s.index for s in found] == list(range(1, len(cues) + 1))
+    assert [round(s.start.total_seconds() * 1000) for s in found] == [c.start_ms for c in cues]
+    assert [round(s.end.total_seconds() * 1000) for s in found] == [c.end_ms for c in cues]
+    assert [s.content for s in found] == [c.text.replace("-->", "→") for c in cues]
+
+
+@given(CUES)
+def test_we_read_what_another_program_writes(rows: list[tuple[int, int, list[str]]]) -> None:
+    """What the srt library writes is read with the same times; plain words stay as they are."""
+    cues = [c.model_copy(update={"text": f"words {n}"}) for n, c in enumerate(cues_of(rows))]
+    written = srt.compose(
+        srt.Subtitle(None, timedelta(milliseconds=c.start_ms), timedelta(milliseconds=c.end_ms), c.text) for c in cues
+    )
+    found = read_transcript(Text.of(written, "x.srt"))
+    assert found.problems == ()
+    assert found.value is not None
+    assert [(c.start_ms, c.end_ms, c.text) for c in found.value.cues] == [(c.start_ms, c.end_ms, c.text) for c in cues]
+
+
+@pytest.mark.parametrize(
+    ("stamp", "ms"),
+    [("00:01.500", 1500), ("01:01:01.500", 3_661_500), ("100:00:00.000", 360_000_000), ("59:59.999", 3_599_999)],
+)
+def test_stamps_that_the_w3c_allows(stamp: str, ms: int) -> None:
+    """Hours are optional and may have more than two digits; a byte-order mark and words behind WEBVTT are allowed (2.1, 2.3)."""
+    found = read_transcript(
+        Text.of(f"\ufeffWEBVTT a take\r\n\r\nfirst\r\n{stamp} --> 100:00:01.000 line:0\r\nHello\r\n", "x.vtt")
+    )
+    assert found.problems == ()
+    assert found.value is not None
+    assert found.value.cues[0].start_ms == ms
+    assert found.value.cues[0].text == "Hello"
+
+
+@pytest.mark.parametrize("stamp", ["00:60.000", "00:61:00.000", "1:2:3", "00:01,x00"])
+def test_stamps_that_the_w3c_does_not_allow(stamp: str) -> None:
+    """Minutes and seconds are two digits from 00 to 59 (2.3); such a stamp is said to be broken and its words stay."""
+    found = read_transcript(Text.of(f"WEBVTT\n\n{stamp} --> 02:00:00.000\nHello\n", "x.vtt"))
+    assert [p.code for p in found.problems] == ["stamp-broken"]
+    assert found.value is not None
+    assert found.value.text == "Hello"
+
+
+def test_the_examples_of_subtitle_speed() -> None:
+    """Two words in a second are 120 words a minute (BBC §4, published); 12 words in 4.0 s are 180, in 4.5 s 160 (derived)."""
+    assert words_per_min("two words", 1.0) == 120
+    assert words_per_min("word " * 12, 4.0) == 180
+    assert words_per_min("word " * 12, 4.5) == 160
 
 
 def test_chapters_of_the_demos_are_contiguous(demos: dict[str, Briefed]) -> None:
