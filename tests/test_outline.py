@@ -213,3 +213,17 @@ def test_steering_without_wishes_changes_nothing(demos: dict[str, Briefed]) -> N
 def test_the_same_input_gives_the_same_outline(demos: dict[str, Briefed]) -> None:
     for name in DEMOS:
         assert brief(demo_folder() / f"{name}.md").outline == demos[name].outline
+
+
+def test_every_minute_and_a_pair_of_rings(brief_text: Callable[..., Briefed]) -> None:
+    said = " ".join(
+        line.text
+        for board in ("EMOM 10:00\nodd: 8 ring dips\neven: 12 sit-ups", "4 rounds for time\n8 ring dips\n10 sit-ups")
+        for segment in brief_text(board).outline.segments
+        for line in segment.lines
+    )
+    assert "you change every minute" in said
+    assert "one pair of rings" in said
+    assert "one rings" not in said
+    # A table to row under stands in for rings only in rows, which say so themselves.
+    assert "No rings? Use" not in said

@@ -65,7 +65,7 @@ KIT: dict[str, str | None] = {
     "barbell": None,
     "weight plate": "a filled backpack",
     "pull-up bar": None,
-    "rings": "a sturdy table to row under",
+    "rings": None,
     "jump rope": "an invisible rope: the same small jumps",
     "box": "a solid step or a bench that does not move",
     "step": "a solid stair or a low bench that does not move",

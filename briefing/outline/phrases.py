@@ -273,15 +273,22 @@ def option_words(option: Option, movement: Movement) -> str:
 
 
 def kit_words(item: KitItem) -> str:
-    """Say a piece of kit: `one dumbbell or kettlebell`, `two dumbbells`."""
-    names = [n if item.count == 1 else plural_of(n) for n in item.names]
-    return f"{count_words(item.count)} {' or '.join(names)}"
+    """Say a piece of kit: `one dumbbell or kettlebell`, `two dumbbells`, `one pair of rings`."""
+    return f"{count_words(item.count)} {_pieces(item)}"
 
 
 def kit_card(item: KitItem) -> str:
     """Write a piece of kit for a list: `1 dumbbell or kettlebell`."""
-    names = [n if item.count == 1 else plural_of(n) for n in item.names]
-    return f"{item.count} {' or '.join(names)}"
+    return f"{item.count} {_pieces(item)}"
+
+
+# Kit whose name is a plural already is counted in pairs.
+_IN_PAIRS = {"rings": ("pair of rings", "pairs of rings")}
+
+
+def _pieces(item: KitItem) -> str:
+    pairs = (_IN_PAIRS.get(n, (n, plural_of(n))) for n in item.names)
+    return " or ".join(one if item.count == 1 else many for one, many in pairs)
 
 
 def amount_card(work: Work) -> str:

@@ -148,8 +148,9 @@ def upper_first(text: str) -> str:
 
 
 def tidy(text: str) -> str:
-    """Mend the joints: single blanks, no two stops, a capital after a full stop."""
+    """Mend the joints: single blanks, no two stops, a capital after a full stop, "every minute" for "every one minute"."""
     text = re.sub(r"\s+", " ", text).strip()
     text = re.sub(r"([.!?])\s*\.", r"\1", text)
     text = re.sub(r"\s+([,.;:!?])", r"\1", text)
+    text = re.sub(r"\b([Ee]very|the) one (minute|second)\b(?! \w+ty)", r"\1 \2", text)
     return re.sub(r"(^|[.!?]\s+)([a-z])", lambda m: m[1] + m[2].upper(), text)
