@@ -227,3 +227,13 @@ def test_every_minute_and_a_pair_of_rings(brief_text: Callable[..., Briefed]) ->
     assert "one rings" not in said
     # A table to row under stands in for rings only in rows, which say so themselves.
     assert "No rings? Use" not in said
+
+
+def test_no_goodbye_without_the_warm_up() -> None:
+    """At any length: whoever is sent off is sent to warm up first."""
+    for name in DEMOS:
+        for seconds in range(240, 720, 30):
+            ids = {
+                line.id for line in brief(demo_folder() / f"{name}.md", length=Length(seconds=seconds)).outline.lines
+            }
+            assert "go/go" in ids or "go/sign-off" not in ids, (name, seconds)

@@ -351,7 +351,9 @@ def go(m: Material) -> list[Line]:
         text, key = m.voice.say("go"), "go"
     lines = [m.line("go", "go/go", text, "warm up", source=m.voice.source(key))]
     if m.settings.sign_off:
-        lines.append(m.line("sign-off", "go/sign-off", m.settings.sign_off, "goodbye", source="series.md"))
+        # A goodbye without the warm-up before it would send people straight to the clock.
+        bye = m.line("sign-off", "go/sign-off", m.settings.sign_off, "goodbye", needs=lines[0].id, source="series.md")
+        lines.append(bye)
     return lines
 
 
