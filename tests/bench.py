@@ -175,7 +175,7 @@ def _command(words: list[str]) -> float:
 def review_bench() -> None:
     """Takes from the generator, by word error rate: what is found, what is cried out wrongly, and the time it takes."""
     demos = {name: brief(demo_folder() / f"{name}.md") for name in DEMOS}
-    print("review: 18 takes a row; slips and dropped lines found, false alarms in ten minutes of talk")
+    print("review: 75 takes a row; slips and dropped lines found, false alarms in ten minutes of talk")
     for rate in (0.0, 0.05, 0.10, 0.20):
         slips, dropped, false = measure(rate, demos)
         print(f"  {100 * rate:3.0f} % misheard: {100 * slips:4.0f} % {100 * dropped:4.0f} % {false:5.2f}")

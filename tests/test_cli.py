@@ -275,3 +275,13 @@ def test_lengths_side_by_side_and_the_short_version(tmp_path: Path) -> None:
     script = (tmp_path / "built" / "day-short" / "script.md").read_text(encoding="utf-8")
     assert "One point each" in script
     assert "Ten goblet squats." in script
+
+
+def test_a_very_long_title_is_built_whole(tmp_path: Path) -> None:
+    title = "Tide " * 120
+    (tmp_path / "long.md").write_text(
+        f"---\ntitle: {title.strip()}\n---\n3 rounds for time\n10 burpees\n", encoding="utf-8"
+    )
+    done = run("build", tmp_path / "long.md")
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "built" / "long" / "handout.docx").is_file()

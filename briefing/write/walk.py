@@ -69,7 +69,8 @@ def dense_size(markdown: str) -> float:
 def finish_docx(document: Any, title: str) -> bytes:
     """Write a python-docx document with fixed dates and author, and its zip with fixed dates."""
     properties = document.core_properties
-    properties.title, properties.author, properties.last_modified_by = title, "briefing", "briefing"
+    # The property holds at most 255 characters; the title in the text is whole.
+    properties.title, properties.author, properties.last_modified_by = title[:255], "briefing", "briefing"
     moment = dt.datetime(*FIXED_DATE, tzinfo=dt.UTC)
     properties.created = properties.modified = moment
     properties.revision = 1
