@@ -114,6 +114,15 @@ class Desk:
         )
 
     @cached_property
+    def template_sums(self) -> dict[str, str]:
+        """The fingerprints of all templates, the coach's own under a name of their own: the same for every video."""
+        out: dict[str, str] = {}
+        for folder in shelves(self.folder, "templates"):
+            kind = "template" if folder == built_in("templates") else "template yours"
+            out |= sums_of_files(kind, sorted(folder.iterdir()))
+        return out
+
+    @cached_property
     def levels(self) -> dict[str, dict[str, Taught]]:
         """How each briefing of the series teaches its movements, by the video's key."""
         return teach_levels(self.facts, self.series.full_again_weeks if self.series else 4)
@@ -134,9 +143,9 @@ class Plan:
     levels: dict[str, TeachLevel] = field(default_factory=dict)
     taught_in: dict[str, str] = field(default_factory=dict)
 
-    @property
+    @cached_property
     def effort(self) -> Effort:
-        """How the clock's times are moved by the coach's own trial: one factor on all rates."""
+        """How the clock's times are moved by the coach's own trial: one factor on all rates, found once (it takes 30 simulations)."""
         tried = self.settings.tried
         return Effort(factor=factor_tried(self.workout, self.movements, tried)) if tried else NORMAL
 
@@ -163,8 +172,12 @@ def own_settings(folder: Path) -> Settings:
     """Give what a coach's folder sets for everything: the series' settings and the learned pace."""
     series, _ = _series(folder, folder)
     pace, _ = learned_pace(folder, folder)
-    above = series.settings if series else Settings()
-    return above.model_copy(update={"k": pace.k, "talk_s": pace.talk_s}) if pace else above
+    return _settled(series, pace, {})
+
+
+def pace_in(settings: Settings) -> Pace:
+    """Give the speaking pace that settings hold."""
+    return Pace(k=settings.k, calibrated_talk_s=settings.talk_s)
 
 
 def open_library(folder: Path) -> Library:
@@ -254,7 +267,7 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     Raises Stop where its workout cannot be read.
     """
     series = desk.series
-    settings = _flow_down(desk, {})
+    settings = _settled(desk.series, desk.pace, {})
     out = {
         "program": sum_of(__version__),
         "series": sum_of(
@@ -263,10 +276,7 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
         "pace": sum_of(f"{settings.k} {settings.talk_s}"),
         "wish": sum_of(wish),
     }
-    for folder in shelves(desk.folder, "templates"):
-        out |= sums_of_files(
-            f"template {'yours' if folder != built_in('templates') else ''}".strip(), sorted(folder.iterdir())
-        )
+    out |= desk.template_sums
     if video.kind == "introduction":
         return out | {"taught": sum_of(str([(f.key, f.title, f.movements) for f in desk.facts]))}
     page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
@@ -321,7 +331,7 @@ def _introduce(video: Video, desk: Desk) -> Briefed:
     _stop_on_errors(desk.problems)
     title = series.title or "Introduction"
     nothing = Workout(title=title, parts=(), file=series.file)
-    settings = _flow_down(desk, {"title": title, "length": None})
+    settings = _settled(desk.series, desk.pace, {"title": title, "length": None})
     everything = [
         m for f in desk.facts if f.kind == "briefing" for s in f.movements if (m := desk.library.get(s)) is not None
     ]
@@ -336,7 +346,7 @@ def _introduce(video: Video, desk: Desk) -> Briefed:
 
 def _finish(plan: Plan, clock: Clock, material: Material, segments: tuple[Segment, ...], video: Video) -> Briefed:
     """Time and fit the segments of a video that is no briefing; nothing of the briefing's checks is said twice."""
-    pace = Pace(k=plan.settings.k, calibrated_talk_s=plan.settings.talk_s)
+    pace = pace_in(plan.settings)
     acted = tuple(with_action(material, segments, at) for at in range(len(segments)))
     timed = with_seconds(acted, pace, plan.settings.say_as)
     length = plan.settings.length
@@ -376,7 +386,7 @@ def prepare(plan: Plan, *, short: bool = False) -> Ready:
     else:
         segments, skipped, problems = steer(segments, plan.settings)
         _stop_on_errors(plan.problems, problems)
-    pace = Pace(k=plan.settings.k, calibrated_talk_s=plan.settings.talk_s)
+    pace = pace_in(plan.settings)
     return Ready(material, clock, with_seconds(segments, pace, plan.settings.say_as), skipped, pace)
 
 
@@ -402,7 +412,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
             raise Stop(name.problems)
         desk = open_desk(coach_folder(path), path.parent)
     page = desk.page(path)
-    settings = _flow_down(desk, page.own).model_copy(update={"title": page.title})
+    settings = _settled(desk.series, desk.pace, page.own).model_copy(update={"title": page.title})
     problems = [*desk.problems, *page.problems]
     workout = page.workout
     if workout is None:
@@ -567,10 +577,10 @@ def learned_pace(folder: Path, shown_from: Path) -> tuple[Combined | None, tuple
     return (combined(found.value) if found.value else None), found.problems
 
 
-def _flow_down(desk: Desk, own: dict[str, Any]) -> Settings:
+def _settled(series: Series | None, pace: Combined | None, own: dict[str, Any]) -> Settings:
     """Let settings flow down: built-in, series, workout. A pace that was measured wins over one that was chosen."""
-    above = desk.series.settings if desk.series else Settings()
-    measured = {"k": desk.pace.k, "talk_s": desk.pace.talk_s} if desk.pace else {}
+    above = series.settings if series else Settings()
+    measured = {"k": pace.k, "talk_s": pace.talk_s} if pace else {}
     return above.model_copy(update=own | measured)
 
 

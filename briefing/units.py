@@ -15,9 +15,6 @@ M_PER_FT = 0.3048
 M_PER_MI = 1609.344
 M_PER_IN = 0.0254
 
-METRES: dict[str, float] = {"m": 1.0, "km": 1000.0, "yd": M_PER_YD, "ft": M_PER_FT, "mi": M_PER_MI}
-KILOS: dict[str, float] = {"kg": 1.0, "lb": KG_PER_LB}
-
 
 def write_clock(seconds: float) -> str:
     """Write a time as people write it on a board: `0:45`, `12:00`, `1:02:03`. Rounds to whole seconds.
@@ -36,6 +33,11 @@ def write_clock(seconds: float) -> str:
 def write_number(value: float) -> str:
     """Write a number without a needless `.0`: `22.5`, `20`."""
     return f"{value:.10g}" if value != int(value) else str(int(value))
+
+
+def read_moment(text: str) -> int | None:
+    """Read a place in a recording in whole seconds, as `read_clock` does; a bare `0` is the start. None for anything else."""
+    return 0 if text.strip() == "0" else read_clock(text)
 
 
 def read_clock(text: str) -> int | None:

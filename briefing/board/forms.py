@@ -45,7 +45,6 @@ class PartDraft:
     windows: int | None = None
     total_s: int | None = None
     rest_between_s: int | None = 0
-    rest_after_rounds: bool = False
     any_order: bool = False
     plan_rounds: int | None = None
     numbers: tuple[int, ...] = ()
@@ -177,7 +176,6 @@ def _plan(p: PartDraft, m: re.Match[str]) -> None:
 
 def _rest_between(p: PartDraft, m: re.Match[str]) -> None:
     p.rest_between_s = None if m["need"] else seconds(m["t"] or m["t2"])
-    p.rest_after_rounds = "after" in m[0].lower()
 
 
 def _rest_parts(p: PartDraft, m: re.Match[str]) -> None:
@@ -260,10 +258,6 @@ def _carry_on(p: PartDraft, _: re.Match[str]) -> None:
 
 def _start_again(p: PartDraft, _: re.Match[str]) -> None:
     p.carries_on = False
-
-
-def _aim(p: PartDraft, m: re.Match[str]) -> None:
-    p.target = m["what"].strip()
 
 
 def _score(p: PartDraft, m: re.Match[str]) -> None:

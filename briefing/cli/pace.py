@@ -16,7 +16,7 @@ from briefing.sources.text import read_text
 from briefing.take.pace import Learned, learn, pace_of, stretch_words
 from briefing.take.promised import pace_json
 from briefing.take.transcript import read_transcript
-from briefing.units import read_clock
+from briefing.units import read_clock, read_moment
 from briefing.write.saving import write_whole
 
 
@@ -85,7 +85,7 @@ def _span(talk: str | None) -> tuple[int, int] | None:
     if talk is None:
         return None
     first, _, last = talk.partition("-")
-    start, end = (0 if first.strip() in {"0:00", "0"} else read_clock(first)), read_clock(last)
+    start, end = read_moment(first), read_clock(last)
     if start is None or end is None or end <= start:
         raise click.BadParameter(f'"{talk}" is not a stretch of time; try 0:00-2:30', param_hint="--talk")
     return start * 1000, end * 1000

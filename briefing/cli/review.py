@@ -12,13 +12,13 @@ from briefing.pipeline import Briefed, brief
 from briefing.problems import Problem, Stop, has_errors
 from briefing.sources.folders import shelves
 from briefing.sources.text import read_text
-from briefing.take.kept import cut, read_log
+from briefing.take.kept import CUT_MS, cut, read_log
 from briefing.take.pace import learn
 from briefing.take.page import captions_put_right, chapters_of_take, review_html, review_markdown
 from briefing.take.promised import review_json
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
-from briefing.units import Person, read_clock
+from briefing.units import Person, read_moment
 from briefing.write.saving import write_whole
 from briefing.write.templates import Templates
 
@@ -93,7 +93,7 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
 
 def _kept(transcript: Transcript, log: Path, log_starts: str, problems: list[Problem]) -> Transcript | None:
     """Keep only what is said in the takes that the log says were kept."""
-    begins = 0 if log_starts in {"0", "0:00"} else read_clock(log_starts)
+    begins = read_moment(log_starts)
     if begins is None:
         raise click.BadParameter(f'"{log_starts}" is no time; a time is written as in 0:12', param_hint="--log-starts")
     text = read_text(log)
@@ -124,5 +124,5 @@ def _together(takes: tuple[Path, ...], problems: list[Problem]) -> Transcript | 
             cues += [
                 c.model_copy(update={"start_ms": c.start_ms + at, "end_ms": c.end_ms + at}) for c in found.value.cues
             ]
-            at = cues[-1].end_ms + 500
+            at = cues[-1].end_ms + CUT_MS
     return Transcript(file=str(takes[0]), cues=tuple(cues)) if cues else None

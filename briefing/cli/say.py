@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from briefing.pipeline import own_settings
+from briefing.pipeline import own_settings, pace_in
 from briefing.settings.reading import LEAST_K, MOST_K
 from briefing.speech.say import say as say_text
 from briefing.speech.seconds import Pace
@@ -33,7 +33,7 @@ from briefing.speech.seconds import Pace
 def say(text: str, folder: Path, *, k: float | None, as_json: bool) -> None:
     """Print how TEXT is said and its seconds; with "-", one text a line from standard input (¶ is a paragraph break)."""
     settings = own_settings(folder)
-    pace = Pace(k=settings.k, calibrated_talk_s=settings.talk_s) if k is None else Pace(k=k)
+    pace = pace_in(settings) if k is None else Pace(k=k)
     texts = (line.rstrip("\r\n") for line in sys.stdin) if text == "-" else iter((text,))
     for one in texts:
         said = say_text(one, pace, settings.say_as)

@@ -6,7 +6,7 @@ Two steps: `read_draft` gives what stands in one file, `resolve` adds what it in
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Literal, get_args
@@ -503,6 +503,3 @@ def _leave_out(values: dict[str, Any], card: str) -> bool:
 
 def _error(code: str, message: str, suggestion: str | None, place: Place) -> Problem:
     return Problem(level="error", code=code, message=message, suggestion=suggestion, place=place)
-
-
-Resolver = Callable[[str], m.Movement | None]

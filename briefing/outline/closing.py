@@ -8,6 +8,7 @@ from briefing.library.models import Movement
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Version
 from briefing.outline.opening import (
+    STOP_CARD,
     first_words,
     interrupt_works,
     plan_words,
@@ -282,7 +283,7 @@ def again(m: Material) -> list[Line]:
             "again-stop",
             "again/stop",
             m.voice.say("again stop"),
-            "chest tight · dizzy · sharp pain: stop",
+            STOP_CARD,
             source=m.voice.source("again stop"),
         )
     )

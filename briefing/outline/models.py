@@ -131,7 +131,6 @@ class Sheet(Model):
     totals: tuple[str, ...] = ()
     versions: tuple[Version, ...] = ()
     finish: tuple[tuple[str, str], ...] = ()
-    timer: str | None = None
     tally: str | None = None
     tally_boxes: int = 0
     score: str | None = None

@@ -102,10 +102,12 @@ def space_words(m: Material) -> str:
     return join_words(parts)
 
 
+STOP_CARD = "chest tight · dizzy · sharp pain: stop"
+
+
 def stop(m: Material) -> list[Line]:
     """When to stop: one sentence."""
-    card = "chest tight · dizzy · sharp pain: stop"
-    return [m.line("stop", "stop/when", m.voice.say("stop"), card, must=True, source=m.voice.source("stop"))]
+    return [m.line("stop", "stop/when", m.voice.say("stop"), STOP_CARD, must=True, source=m.voice.source("stop"))]
 
 
 def workout(m: Material) -> list[Line]:

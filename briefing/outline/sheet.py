@@ -45,7 +45,6 @@ def make_sheet(m: Material) -> Sheet:
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),
         versions=all_versions(m) if m.workout.parts else (),
         finish=_finish(m),
-        timer=None,
         tally=_tally(m),
         tally_boxes=_boxes(m),
         score=_score(m),

@@ -9,7 +9,7 @@ from briefing.library.models import Movement
 from briefing.outline.closing import timing
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment, Show
-from briefing.outline.opening import taught
+from briefing.outline.opening import STOP_CARD, taught
 from briefing.outline.phrases import name_words, time_words, why_words
 from briefing.outline.wording import Voice, upper_first
 
@@ -66,7 +66,7 @@ def compose_warm_up(m: Material, drills: Sequence[Movement], raisers: Sequence[M
             "stop",
             "stop/warm-up",
             voice.say("again stop"),
-            "chest tight · dizzy · sharp pain: stop",
+            STOP_CARD,
             must=True,
             source=voice.source("again stop"),
         ),

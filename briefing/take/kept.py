@@ -10,7 +10,7 @@ from briefing.sources.text import Text
 from briefing.take.transcript import Transcript
 
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2}):([0-9]{2})\.([0-9])")
-# Between two kept takes, put one behind the other, stands half a second: a cut, in which nobody's sentence goes on.
+# Between two takes that are put one behind the other stands half a second: a cut, in which nobody's sentence goes on.
 CUT_MS = 500
 
 

@@ -12,8 +12,8 @@ from briefing.problems import Found, Model, Problem
 from briefing.speech.spoken import spoken_form
 from briefing.take.align import Chunk, Match, align, chunks_of
 from briefing.take.slips import NEAR, SAME_MS, Claims, Slip, claims_of, find_slips
-from briefing.take.transcript import Transcript, timed_words
-from briefing.take.words import EMPTY, Token, names_of, text_tokens, tokens_of
+from briefing.take.transcript import TimedWord, Transcript, timed_words
+from briefing.take.words import EMPTY, Token, names_of, read_back, text_tokens, tokens_of
 from briefing.units import write_clock
 
 # What stands first in the plan has to be said in the first 90 seconds; so much later is late. Our choice.
@@ -99,7 +99,7 @@ def review(
     names = names_of(movements)
     words = timed_words(transcript)
     tokens = tokens_of(words, names)
-    chunks = chunks_of(tokens, _ends(transcript))
+    chunks = chunks_of(tokens, _ends(transcript, words))
     lines = [(line, number) for number, s in enumerate(outline.segments) for line in s.lines]
     wanted = [text_tokens(spoken_form(line.text), names) for line, _ in lines]
     matches = {m.line: m for m in align(wanted, tokens, chunks)}
@@ -173,7 +173,7 @@ def _by_place(said: Sequence[Said], tokens: Sequence[Token], claims: Claims, kno
         first = odd[0]
         if any(abs(s.at_ms - first.start_ms) < SAME_MS // 5 for s in (*known, *out)):
             continue
-        words = " ".join(t.text.removeprefix("@").replace("-", " ") for t in inside[:8])
+        words = read_back(inside[:8])
         out.append(
             Slip(at_ms=first.start_ms, said=f"{first.value:g}", about=figure.label, board=figure.number, words=words)
         )
@@ -209,15 +209,15 @@ def _values(figure: str) -> set[float]:
     return {float(minutes) + int(seconds) / 60, float(minutes) * 60 + int(seconds)} if colon else {float(minutes)}
 
 
-def _ends(transcript: Transcript) -> list[int]:
+def _ends(transcript: Transcript, words: Sequence[TimedWord]) -> list[int]:
     """Give when sentences and captions end."""
     out = [c.end_ms for c in transcript.cues]
-    out += [w.end_ms for w in timed_words(transcript) if re.search(r"[.?!]$", w.word)]
+    out += [w.end_ms for w in words if re.search(r"[.?!]$", w.word)]
     return out
 
 
-def _said(line: Line, segment: int, match: Match, chunks: Sequence[object], outline: Outline) -> Said:
-    start, end = chunks[match.first].start_ms, chunks[match.last].end_ms  # type: ignore[attr-defined]
+def _said(line: Line, segment: int, match: Match, chunks: Sequence[Chunk], outline: Outline) -> Said:
+    start, end = chunks[match.first].start_ms, chunks[match.last].end_ms
     early = line.must and outline.segments[segment].kind in EARLY
     late = early and start > (EARLY_S + LATE_S) * 1000
     return Said(
@@ -318,14 +318,14 @@ def _about(slip: Slip, line: Line, movements: Mapping[str, Movement]) -> bool:
 
 
 def _misheard(
-    tokens: Sequence[Token], words: Sequence[object], names: Mapping[str, str], movements: Mapping[str, Movement]
+    tokens: Sequence[Token], words: Sequence[TimedWord], names: Mapping[str, str], movements: Mapping[str, Movement]
 ) -> list[Misheard]:
     """List names of movements that were written otherwise: to be accepted, never put right in silence."""
     out = []
     for token in tokens:
         if not token.text.startswith("@"):
             continue
-        written = " ".join(w.word for w in words if token.start_ms <= w.start_ms < token.end_ms)  # type: ignore[attr-defined]
+        written = " ".join(w.word for w in words if token.start_ms <= w.start_ms < token.end_ms)
         bare = " ".join(re.findall(r"[a-z]+", written.lower().replace("-", " ")))
         slug = token.text[1:]
         if bare and bare not in names and slug in movements and not set(bare.split()) <= EMPTY:

@@ -9,7 +9,7 @@ from briefing.board.models import At, Every, Part, Work, Workout
 from briefing.board.totals import add_up, rounds_of
 from briefing.library.models import Movement
 from briefing.problems import Model
-from briefing.take.words import Token
+from briefing.take.words import Token, read_back
 
 # Within so many tokens a number belongs to what is named behind it, and a slip can still be taken back. Our choice.
 NEAR, TAKEN_BACK = 3, 12
@@ -165,7 +165,7 @@ def find_slips(tokens: Sequence[Token], claims: Claims, movements: Mapping[str, 
                 break
             board = claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
             corrected = _taken_back(tokens, index, values)
-            words = " ".join(t.text.removeprefix("@").replace("-", " ") for t in tokens[max(0, index - 3) : index + 5])
+            words = read_back(tokens[max(0, index - 3) : index + 5])
             last = out[-1] if out else None
             if (
                 last

@@ -142,6 +142,11 @@ def _without_fillers(plain: list[tuple[str, TimedWord]]) -> list[tuple[str, Time
     return out
 
 
+def read_back(tokens: Sequence[Token]) -> str:
+    """Give tokens as words again, for a message."""
+    return " ".join(t.text.removeprefix("@").replace("-", " ") for t in tokens)
+
+
 def text_tokens(text: str, names: Mapping[str, str]) -> tuple[Token, ...]:
     """Turn a text without times into tokens."""
     return tokens_of([TimedWord(word=w, start_ms=0, end_ms=0) for w in text.split()], names)

@@ -14,6 +14,7 @@ from briefing.settings.models import PaperKey
 from briefing.write import palette
 from briefing.write.cards_pdf import BOLD, REGULAR, register_fonts
 from briefing.write.type import ARROW, in_font, width_em
+from briefing.write.walk import table_rows
 
 # The box that a text may hold and the font lacks: drawn.
 BOX = "☐"
@@ -146,13 +147,7 @@ class _Flow:
         from reportlab.lib import colors  # type: ignore[import-untyped]  # noqa: PLC0415
         from reportlab.platypus import Paragraph, Table  # noqa: PLC0415
 
-        rows: list[list[Token]] = []
-        while tokens[index].type != "table_close":
-            if tokens[index].type == "tr_open":
-                rows.append([])
-            elif tokens[index].type == "inline":
-                rows[-1].append(tokens[index])
-            index += 1
+        rows, index = table_rows(tokens, index)
         size = min(self.points, 9.0)
         style = self._style().clone("cell", fontSize=size, leading=size * 1.25, spaceAfter=0)
         cells = [

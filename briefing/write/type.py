@@ -33,8 +33,6 @@ class Face:
 
     path: Path
     capital_em: float
-    ascent_em: float
-    descent_em: float
     advances_em: dict[int, float]
 
 
@@ -56,8 +54,6 @@ def face(*, bold: bool = False) -> Face:
         return Face(
             path=path,
             capital_em=font["OS/2"].sCapHeight / units,
-            ascent_em=font["hhea"].ascent / units,
-            descent_em=-font["hhea"].descent / units,
             advances_em=advances,
         )
 

@@ -162,13 +162,7 @@ class _Docx:
                 run.bold, run.italic = bool(bold) or None, bool(italic) or None
 
     def _table(self, tokens: Sequence[Token], index: int) -> int:
-        rows: list[list[Token]] = []
-        while tokens[index].type != "table_close":
-            if tokens[index].type == "tr_open":
-                rows.append([])
-            elif tokens[index].type == "inline":
-                rows[-1].append(tokens[index])
-            index += 1
+        rows, index = table_rows(tokens, index)
         table = self.document.add_table(rows=len(rows), cols=max(len(r) for r in rows))
         table.style = "Table Grid"
         for r, row in enumerate(rows):
@@ -178,6 +172,18 @@ class _Docx:
                     for run in table.cell(r, c).paragraphs[0].runs:
                         run.bold = True
         return index
+
+
+def table_rows(tokens: Sequence[Token], index: int) -> tuple[list[list[Token]], int]:
+    """Give the cells of the table that opens at an index, row by row, and the index at which it closes."""
+    rows: list[list[Token]] = []
+    while tokens[index].type != "table_close":
+        if tokens[index].type == "tr_open":
+            rows.append([])
+        elif tokens[index].type == "inline":
+            rows[-1].append(tokens[index])
+        index += 1
+    return rows, index
 
 
 def plain_words(markdown: str) -> list[str]:
