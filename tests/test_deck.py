@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable
+from pathlib import Path
+from shutil import copytree
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefing.outline.models import Outline
-from briefing.pipeline import Briefed
+from briefing.pipeline import Briefed, brief_video, open_desk
 from briefing.settings.models import Density
 from briefing.settings.reading import ENTRIES, read_settings
+from briefing.sources.folders import demo_folder
 from briefing.sources.head import read_head
 from briefing.sources.text import Text
 from briefing.write.cards import screen_decks, script_json
 from briefing.write.deck import (
+    _ABOUT,
     BEFORE_FILMING,
     FOOT_GAP_EM,
     MOST_FIGURES,
@@ -286,3 +290,19 @@ def test_the_examples_of_the_entries_are_read() -> None:
         if entry.key in {"paper", "screen", "eyesight", "card_place", "cards", "reading_distance"}:
             _, problems = _settings(f"{entry.key}: {entry.example}")
             assert not problems, entry.key
+
+
+def test_drills_are_not_headed_as_safety(tmp_path: Path) -> None:
+    """A warm-up's drill is shown and its movements are built up; no line of a movement falls back on another head."""
+    copytree(demo_folder(), tmp_path, dirs_exist_ok=True)
+    desk = open_desk(tmp_path)
+    assert desk.series is not None
+    for video in desk.series.videos:
+        if video.kind in {"warm-up", "cool-down"}:
+            outline = brief_video(video, desk).outline
+            kinds = {"drill", "stretch", "breathe", "prepare"}
+            heads = {
+                _ABOUT[line.kind] for s in outline.segments if s.movement for line in s.lines if line.kind in kinds
+            }
+            assert heads <= {"see it", "build it up"}
+            assert heads

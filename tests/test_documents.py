@@ -95,6 +95,14 @@ def test_the_scripts_words_are_the_lines_words(demos: dict[str, Briefed]) -> Non
         )
 
 
+def test_an_approximate_length_is_said_so(demos: dict[str, Briefed]) -> None:
+    outline = demos["long-swell"].outline
+    assert outline.length is not None
+    assert outline.length.about
+    document = next(d for d in DOCUMENTS if d.key == "outline")
+    assert "promised about 8:00" in write_document(document, "md", given(demos["long-swell"])).decode()
+
+
 @pytest.mark.parametrize("key", ["outline", "script", "handout"])
 def test_md_html_and_docx_hold_the_same_words(key: str, demos: dict[str, Briefed]) -> None:
     document = next(d for d in DOCUMENTS if d.key == key)

@@ -102,7 +102,8 @@ def space_words(m: Material) -> str:
     return join_words(parts)
 
 
-STOP_CARD = "chest tight · dizzy · sharp pain: stop"
+# What a card shows of it, here and where it is said again; a tight chest comes first, since somebody has to call.
+STOP_CARD = "chest tight: stop, call · dizzy, sharp pain: stop"
 
 
 def stop(m: Material) -> list[Line]:

@@ -40,7 +40,15 @@ THOUGHTS: dict[str, str] = {
     "feel-it": "safety",
     "whole-again": "safety",
 }
-_ABOUT = {**THOUGHTS, "heavy": "see it"}
+# The other videos' lines: a drill, a stretch or breathing is shown, a movement is built up before its workout.
+_ABOUT = {
+    **THOUGHTS,
+    "heavy": "see it",
+    "drill": "see it",
+    "stretch": "see it",
+    "breathe": "see it",
+    "prepare": "build it up",
+}
 # What stands at the head of a card of the other segments: short enough to be read from the distance.
 HEADS: dict[str, str] = {
     "promise": "hello",
@@ -544,7 +552,7 @@ def _groups(segment: Segment, lines: Sequence[Line]) -> Iterator[tuple[str, Card
     group: list[Line] = []
     for line in lines:
         kind: CardKind = "floor" if line.sight == "face down" else "lines"
-        head = _ABOUT.get(line.kind, "safety") if segment.movement else _head_of(segment)
+        head = _ABOUT[line.kind] if segment.movement else _head_of(segment)
         here = ("from the floor" if kind == "floor" else head, kind)
         if group and here != last:
             yield (*last, group) if last else (*here, group)

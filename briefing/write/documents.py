@@ -67,7 +67,7 @@ def outline_values(given: Given) -> dict[str, Any]:
     return {
         **_about(outline),
         "promised": outline.length.seconds * 10 if outline.length else 0,
-        "about": "about " if outline.length and outline.length.about else "",
+        "about": outline.length is not None and outline.length.about,
         "shortest": outline.shortest_tenths,
         "everything": outline.everything_tenths,
         "segments": [_segment_values(s) | {"out": _left_out_of(outline, s)} for s in outline.segments],
