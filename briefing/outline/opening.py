@@ -103,7 +103,7 @@ def space_words(m: Material) -> str:
 
 
 # What a card shows of it, here and where it is said again; a tight chest comes first, since somebody has to call.
-STOP_CARD = "chest tight: stop, call · dizzy, sharp pain: stop"
+STOP_CARD = "chest: stop, call · dizzy, pain: stop"
 
 
 def stop(m: Material) -> list[Line]:
