@@ -20,6 +20,7 @@ from briefing.clock.simulate import NORMAL, Effort, simulate
 from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
 from briefing.library.models import Movement
+from briefing.library.reading import read_kit_item
 from briefing.outline.compose import compose, compose_short, with_action
 from briefing.outline.introducing import compose_introduction
 from briefing.outline.material import Material, gather_kit
@@ -444,7 +445,10 @@ def _read_page(path: Path, desk: Desk) -> Page:
         raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")
     title = own.get("title") or path.stem.replace("-", " ").replace("_", " ").title()
-    board = read_board(text.value, head.body_line, desk.library, title)
+    kit = own.get("kit") or (desk.series.settings.kit if desk.series is not None else None)
+    listed = [item for words in kit or () if (item := read_kit_item(words.text)) is not None]
+    names = frozenset(n for item in listed for n in item.names) if listed else None
+    board = read_board(text.value, head.body_line, desk.library, title, names)
     return Page(text.value, own, title, board.value, (*head_problems, *own_problems, *board.problems))
 
 

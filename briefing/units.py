@@ -68,3 +68,33 @@ def read_clock(text: str) -> int | None:
             if number != cleaned and number.isascii() and number.isdigit() and len(number) <= 5:
                 return int(number) * factor
     return None
+
+
+# Numbers in words: to nineteen, the tens, and the value of each single word.
+ONES = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+)
+TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+NUMBER_WORDS: dict[str, int] = {
+    **{word: n for n, word in enumerate(ONES)},
+    **{word: 10 * n for n, word in enumerate(TENS) if word},
+}

@@ -38,6 +38,16 @@ def _part(part: Part) -> list[str]:
     body = part.body
     if body and body.rest_between_s:
         extra.append(f"rest {write_clock(body.rest_between_s)}")
+    if w.turn_gap_s:
+        extra.append(f"rest {write_clock(w.turn_gap_s)} after every {w.turn}")
+    if body and body.rest_ratio:
+        extra.append(f"rest {body.rest_ratio:g} times the round")
+    if body and body.rest_after:
+        extra.append("rest " + ", ".join(f"{write_clock(s)} after round {n}" for n, s in body.rest_after))
+    if part.span_s:
+        extra.append("from {} to {}".format(*(write_clock(s) for s in part.span_s)))
+    if part.until_missed:
+        extra.append("until missed")
     if body and body.rest_between_s is None:
         extra.append("rest as needed")
     if body and body.any_order:

@@ -45,6 +45,10 @@ class PartDraft:
     windows: int | None = None
     total_s: int | None = None
     rest_between_s: int | None = 0
+    rest_ratio: float | None = None
+    rest_after: list[tuple[int, int]] = field(default_factory=list)
+    span_s: tuple[int, int] | None = None
+    until_missed: bool = False
     any_order: bool = False
     plan_rounds: int | None = None
     numbers: tuple[int, ...] = ()
@@ -178,18 +182,64 @@ def _rest_between(p: PartDraft, m: re.Match[str]) -> None:
     p.rest_between_s = None if m["need"] else seconds(m["t"] or m["t2"])
 
 
+def _rest_as_long(p: PartDraft, m: re.Match[str]) -> None:
+    work, rest = float(m["work"] or 1), float(m["rest"] or 1)
+    if not work:
+        raise CannotRead("number-zero", f'"{m[0].strip()}" has no work in it', "rest as long as the work", m[0].strip())
+    p.rest_ratio = rest / work
+
+
+def _rest_after_rounds(p: PartDraft, m: re.Match[str]) -> None:
+    rest_s = seconds(m["t"] or m["t2"])
+    if m["value"]:
+        rounds = [n for n, reps in enumerate(p.numbers, 1) if reps == int(m["value"])]
+        if not rounds:
+            raise CannotRead(
+                "round-unknown", f"no round has the number {m['value']}", "Rest 1:00 after round 3", m[0].strip()
+            )
+        p.rest_after += [(n, rest_s) for n in rounds]
+        return
+    p.rest_after += [(whole(number), rest_s) for number in re.findall(r"\d+", m["list"])]
+
+
+def _stretches(p: PartDraft, m: re.Match[str]) -> None:
+    p.goal = "most"
+    p.window_s = seconds(m["t"] or m["t2"])
+    p.windows = whole(m["n"]) if m["n"] else None
+    p.said.add("intervals")
+
+
+def _climb(p: PartDraft, m: re.Match[str]) -> None:
+    first, second = (int(m["a"]), int(m["b"])) if m["a"] else (1, 2)
+    if second <= first:
+        raise CannotRead("scheme-unclear", f'"{m[0].strip()}" does not rise', "minute n: n burpees", m[0].strip())
+    p.goal, p.window_s, p.numbers, p.step = "complete", 60, (_scheme_number(str(first)), second), second - first
+    if m["t"]:
+        p.total_s = seconds(m["t"], bare_minutes=True)
+    else:
+        p.until_missed = True
+        p.score = p.score or "the last minute that was whole"
+
+
 def _rest_parts(p: PartDraft, m: re.Match[str]) -> None:
     p.rest_after_s = seconds(m["t"])
 
 
-def _numbers(p: PartDraft, m: re.Match[str]) -> None:
-    words = m["list"].replace("…", "...")
+def numbers_of(words: str) -> tuple[tuple[int, ...], int]:
+    """Read a list of numbers, one for each round, and the step by which it goes on for ever (0: it ends).
+
+    Raises CannotRead where it does not say how it goes on.
+    """
+    words = words.replace("…", "...")
     if "..." in words or "etc" in words.lower():
-        p.numbers, p.step = _go_on(words)
-        if p.step:
-            p.open_rounds = True
-    else:
-        p.numbers = tuple(_scheme_number(n) for n in re.findall(r"\d+", words))
+        return _go_on(words)
+    return tuple(_scheme_number(n) for n in re.findall(r"\d+", words)), 0
+
+
+def _numbers(p: PartDraft, m: re.Match[str]) -> None:
+    p.numbers, p.step = numbers_of(m["list"])
+    if p.step:
+        p.open_rounds = True
     p.goal = p.goal or "time"
     if m["t"]:
         p.goal, p.window_s = "most", seconds(m["t"], bare_minutes=True)
@@ -249,7 +299,7 @@ def _part(p: PartDraft, m: re.Match[str]) -> None:
 
 
 def _team(p: PartDraft, m: re.Match[str]) -> None:
-    p.team = m[0].strip().lower()
+    p.team = ", ".join(x for x in (p.team, m[0].strip().lower()) if x)
 
 
 def _carry_on(p: PartDraft, _: re.Match[str]) -> None:
@@ -339,6 +389,21 @@ FORMS: tuple[Form, ...] = (
         "So many stretches of work with a rest between them.",
     ),
     _row(
+        "stretches",
+        rf"(?:(?P<n>{_N})\s*(?:[x×]|{_ROUNDS}\s+of)\s*)?(?:work\s+(?P<t>{T})|(?P<t2>{T})\s*(?:on|of work|work))",
+        _stretches,
+        "1:00 on",
+        "So long a stretch of work; what the rest is stands behind it.",
+    ),
+    _row(
+        "one more each minute",
+        r"(?:(?:every minute|emom)\s*[,:]?\s*)?(?:min(?:ute)?\s+n\s*[:=]\s*n|min(?:ute)?\s*1\s*[:=]?\s*(?P<a>\d+)(?:\s+reps?)?\s*[,;]\s*min(?:ute)?\s*2\s*[:=]?\s*(?P<b>\d+)(?:\s+reps?)?"
+        rf"(?:\s*[,;]\s*min(?:ute)?\s*3\s*[:=]?\s*\d+(?:\s+reps?)?)?\s*[,;]?\s*(?:…|\.\.\.|and so on|etc))(?:\s*,?\s*(?:for|until)\s+(?:(?P<t>{T})|(?:you|the minute).*))?",
+        _climb,
+        "minute n: n",
+        "One in the first minute, two in the second, and so on, until a minute is not enough.",
+    ),
+    _row(
         "build to",
         rf"build (?:up )?to (?:a |your )?heavy\s*(?P<reps>\d+)(?:\s*(?:in|,)\s*(?P<t>{T}))?",
         _build_to,
@@ -370,7 +435,7 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "cap",
-        rf"(?:time\s*)?(?:cap|tc)\s*(?:of\s+|:\s*)?(?P<t>\S.*?)|(?P<t2>{T})\s*(?:time\s*)?cap",
+        rf"(?:time\s*)?(?:cap|tc)\s*(?:of\s+|:\s*)?(?P<t>[^\s,;][^,;]*?)|(?P<t2>{T})\s*(?:time\s*)?cap",
         _cap,
         "cap 22:00",
         "When the clock gets there, the workout is over.",
@@ -394,6 +459,22 @@ FORMS: tuple[Form, ...] = (
         opens=False,
     ),
     _row(
+        "rest as long",
+        r"(?:rest\s+)?(?:between(?:\s+rounds)?\s+)?(?:as long as (?:the (?:work|round|set)(?: took)?|it took|you worked)|equal to (?:the )?work|(?:work\s*(?::|to|/)\s*rest\s*(?::|=)?\s*)(?P<work>\d)\s*(?::|to)\s*(?P<rest>\d)|1\s*(?::|to)\s*1(?:\s+(?:work(?:\s*(?:to|[:/])\s*rest)?|rest))?)(?:\s+between(?:\s+rounds)?)?",
+        _rest_as_long,
+        "rest as long as the work",
+        "A rest between rounds as long as the round before it took; work:rest 1:2 is twice as long.",
+        opens=False,
+    ),
+    _row(
+        "rest after a round",
+        rf"(?:rest\s+(?P<t>{T})|(?P<t2>{T})\s*(?:rest|off))\s+after\s+(?:the\s+)?(?:(?P<value>\d+)['’]?s|(?:{_ROUNDS}|sets?)\s*(?P<list>\d+(?:(?:\s*,\s*|\s+and\s+|\s*&\s*)\d+)*))",
+        _rest_after_rounds,
+        "Rest 2:00 after round 3",
+        "A rest after this round only.",
+        opens=False,
+    ),
+    _row(
         "rest between parts",
         rf"rest\s+(?P<t>{T})\s+(?:between|before|then)\s*(?:parts?|the next(?: part)?|part [a-h])?",
         _rest_parts,
@@ -403,9 +484,10 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "in pairs",
-        r"(?:in pairs|pairs|with a partner|partners?|teams? of two)(?:[\s,]+.*)?|(?:one|1) works,?.*|alternat\w+ rounds|you go,? i go",
+        r"(?:in pairs|pairs|with a partner|partners?|teams? of (?:two|2))(?:\s+[^\s,;][^,;]*)?|(?:one|1) works?(?:\s+[^\s,;][^,;]*)?(?:,\s*(?:one|1|the other|partner)\s+rests?)?"
+        r"|(?:one|1|the other|partner)\s+rests?|alternat\w+ rounds|you go,? i go",
         _team,
-        "In pairs, one works",
+        "In pairs",
         "Two people share the work.",
         opens=False,
     ),
@@ -446,7 +528,23 @@ FORMS: tuple[Form, ...] = (
 # `A) 5 rounds for time`: the letter of a part and its first line together.
 PART_AND_LINE = re.compile(r"^\s*(?P<head>(?:part\s+)?[A-H][.):])\s+(?P<rest>\S.*)$")
 REST_LINE = re.compile(
-    rf"^\s*(?:rest|off)\s*(?::\s*)?(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))?\s*\.?\s*$", re.IGNORECASE
+    rf"^\s*(?:(?:rest|off)\s*(?::\s*)?(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))?|(?P<t2>{T})\s+(?:rest|off))\s*\.?\s*$",
+    re.IGNORECASE,
+)
+# `0:00-4:00: 400 m run`, `4-10 AMRAP: …`: a stretch of a clock that goes on; see where it is read for how it is told from a range.
+SPAN = re.compile(
+    rf"^\s*(?:min(?:ute)?s?\s*)?(?P<a>{T}|\d{{1,2}})\s*(?:-|–|—|to)\s*(?P<b>{T}|\d{{1,2}})\s*(?:min(?:ute)?s?)?\s*[:=.)]?\s*(?:\s(?P<rest>\S.*))?$",
+    re.IGNORECASE,
+)
+# `minute n: n burpees`, `minute 1: 1 burpee, minute 2: 2 burpees, …`: the form and its work on one line.
+CLIMB_WORK = re.compile(
+    rf"^\s*(?:every minute\s*[,:]?\s*)?min(?:ute)?\s*(?:n\s*[:=]\s*n\s+(?P<work>(?!for\b|until\b)[a-z][^,;]*?)|1\s*[:=]?\s*(?P<a>\d+)\s+(?P<work1>(?!reps?\b)[a-z][^,;]*?)\s*[,;]\s*min(?:ute)?\s*2\s*[:=]?\s*(?P<b>\d+)[^,;…]*?(?:[,;]\s*min(?:ute)?\s*3[^,;…]*)?\s*[,;]?\s*(?:…|\.\.\.|and so on|etc))"
+    rf"(?P<tail>\s*,?\s*(?:for|until)\s+(?:{T}|(?:you|the minute).*))?\s*\.?\s*$",
+    re.IGNORECASE,
+)
+# A list of numbers and its work, where the list is the work's own: below a line that says how it is done.
+OWN_NUMBERS = re.compile(
+    r"^\s*(?P<list>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?|\d+\s*[-–—]\s*\d+\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)\s+(?P<work>[A-Za-z].*)$"
 )
 INTERRUPT = re.compile(
     rf"^\s*(?:every\s+(?P<every>{T}|\d+)\s*(?:min\b)?(?:\s*,?\s*(?:(?:from|starting at|start(?:ing)?)\s+(?P<from>{T}|\d+|zero|the start)))?"

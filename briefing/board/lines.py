@@ -42,6 +42,14 @@ REASON_WORDS: dict[str, str] = {
     "rain": "wet ground",
     "lighter": "too heavy",
 }
+# Our choice: nobody holds a heavier weight than this in one hand here, and no bar is lighter than that.
+HEAVIEST_HELD_KG, LIGHTEST_BAR_KG = 45.0, 15.0
+_HELD = ("dumbbell", "kettlebell", "barbell")
+_KIT_WORD = re.compile(r"\b(?:dbs?|dumbbells?|kbs?|kettlebells?|bbs?|bar|barbells?)\b", re.IGNORECASE)
+# What coaches call kit in a reason ("no bar"), beside the words of the kit list.
+KIT_SHORT = frozenset(
+    {"bar", "rope", "db", "kb", "bb", "weight", "plate", "rack", "machine", "ring", "kit", "equipment"}
+)
 _SIDE_WORDS = r"(?:arms?|legs?|sides?|hands?|feet|foot)"
 _EACH_NUMBER = re.compile(
     rf"^\s*(?P<number>\d+|:\d\d|\d+:\d\d)\s*(?:m|s|sec|reps)?\s*(?:each|ea\.?|per|a|every|/)\s*(?P<word>{_SIDE_WORDS})?\s*$",
@@ -70,6 +78,13 @@ _BEHIND = re.compile(
     r"(?:\s+[x×]\s*|\s+)(?P<amount>\d*:\d{2}|\d[\d.,]*\s*(?:m|km|yd|ft|mi|cal|s|sec|min|meters?|metres?)|\d{1,4})(?=\s*(?:,|$))",
     re.IGNORECASE,
 )
+# What stands behind a name without a comma: `goblet squats tempo 31X1`, `squats @ RPE 8`, `push-ups unbroken`.
+_HOW = re.compile(
+    r"(?<=[A-Za-z)])\s+(?:tempo\s+@?\s*\d-?\d-?[\dx]-?[\dx]|@\s*\d-?\d-?[\dx]-?[\dx](?![\d.,]|\s*(?:kg|lb|%|/))|@?\s*(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|unbroken)\s*(?=,|$)",
+    re.IGNORECASE,
+)
+# `@ 22.5/15`, `@ 60`: a load without its unit.
+_AT_LOAD = re.compile(r"\s+@\s*(?:2\s*[x×]\s*)?\d+(?:[.,]\d+)?(?:\s*/\s*\d+(?:[.,]\d+)?)?\s*(?=,|\(|$)")
 _TEMPO = re.compile(r"^\s*(?:tempo\s*)?(?:@\s*)?(\d-?\d-?[\dx]-?[\dx])\s*(?:tempo)?\s*$", re.IGNORECASE)
 _EFFORT = re.compile(
     r"^\s*(?:@\s*)?(?:(?:rpe|effort)\s*\d+(?:\s*(?:of|/|out of)\s*10)?|\d+\s*(?:of|/|out of)\s*(?:10|ten))\s*$",
@@ -81,7 +96,8 @@ _EFFORT = re.compile(
 class LineReader:
     """Reads lines of work against a library and collects problems.
 
-    `varying` says that the header gives the numbers round by round (21-15-9), so that a line needs none.
+    `varying` says that the header gives the numbers round by round (21-15-9), so that a line needs none; `kit` has the
+    words of the kit that the coach listed, None where there is no list.
     """
 
     text: Text
@@ -89,6 +105,7 @@ class LineReader:
     problems: list[Problem] = field(default_factory=list)
     varying: Amount | None = None
     most_is_meant: bool = False
+    kit: frozenset[str] | None = None
 
     def work(self, line: int, start: int, words: str, *, as_option: bool = False) -> Work | None:
         """Read `words`, which stand in `line` from column `start` (counted from 0); None where it cannot be used."""
@@ -139,8 +156,9 @@ def _reason(words: str) -> str | None:
     bare = re.sub(r"^if (?:you have |there is |your )?", "", words.strip().lower())
     if bare in REASONS or bare in REASON_WORDS:
         return REASON_WORDS.get(bare, bare)
-    # "no step", "no dumbbell": kit that is not there.
-    return "no kit" if bare.removeprefix("no ") in KIT and bare.startswith("no ") else None
+    # "no step", "no dumbbell", "no bar": kit that is not there.
+    kit = bare.removeprefix("no ").removesuffix("s")
+    return "no kit" if bare.startswith("no ") and (kit in KIT or kit + "s" in KIT or kit in KIT_SHORT) else None
 
 
 @dataclass
@@ -153,7 +171,8 @@ class _Reading:
 
     def work(self, default: Work | None = None) -> Work | None:
         total_meant = bool(_TOTAL.search(self.words))
-        words = _blank(self.words, _TOTAL)
+        words = _HOW.sub(lambda m: "," + m[0][1:], _blank(self.words, _TOTAL))
+        words = self._bare_load(words)
         brackets = [m[1] for m in re.finditer(r"\(([^()]*)\)", words)]
         loads, words = self._loads(words)
         bare = re.sub(r"\([^()]*\)", lambda m: " " * len(m[0]), words)
@@ -162,6 +181,16 @@ class _Reading:
         most = _MOST.match(bare)
         amount = None if most else read_amount(bare)
         rest_at = most.end() if most else amount.end if amount else 0
+        if amount is not None and amount.broken:
+            value = amount.written.split("/")[0].replace(",", ".")
+            whole = int(float(value)) if re.fullmatch(r"[\d.]+", value) else 1
+            self.reader.error(
+                "number-fraction",
+                f'"{amount.written}" is no whole number of repetitions',
+                f"{whole} or {whole + 1}",
+                self._place(0, max(1, len(amount.written))),
+            )
+            return None
         if amount is None and most is None:
             amount, bare = _amount_behind(bare, brackets)
         says = _qualifiers(_clauses(bare, rest_at))
@@ -183,15 +212,18 @@ class _Reading:
             return None
         each = says.each or says.per_side is not None or _pair(amount)
         amounts = self._share(amounts, amount, says.per_side, each=says.each, total_meant=total_meant)
-        sides = "alternating" if alternating else "each" if each and movement.sides == "both" else movement.sides
         behind = _BARE_LOADS.search(says.name)
         loads += tuple(x for b in brackets for x in _bracket_load(b, movement, name))
         if behind and not loads:
             loads = _bracket_load(behind[0], movement, name)
+        movement = self._by_kit(name, movement, loads)
+        sides = "alternating" if alternating else "each" if each and movement.sides == "both" else movement.sides
         options = self._bracket_options(brackets)
         notes = [note] if note else []
         notes += says.notes
         notes += [b.strip() for b in brackets if not options and _is_note(b, movement, name)]
+        if not self.as_option and not options:
+            self._stray_reasons(movement, name)
         return Work(
             movement=movement.slug,
             written=name,
@@ -208,6 +240,23 @@ class _Reading:
             place=self._place(0, len(self.words.rstrip())),
         )
 
+    def _bare_load(self, words: str) -> str:
+        """Read `@ 22.5/15` as kilos, and say so: a load has its unit."""
+        match = _AT_LOAD.search(words)
+        if match is None or find_loads(words)[0]:
+            return words
+        written = match[0].strip(" @,")
+        start = match.start() + match[0].index(written)
+        pounds = f"{written} lb"
+        self.reader.note(
+            "load-unit",
+            f'"{written}" has no unit; it was read as kilos',
+            f"@ {written} kg   (or: @ {pounds})",
+            self._place(start, start + len(written)),
+        )
+        # The columns behind it move by three; nothing behind a load is shown with its place.
+        return words[: match.end()].rstrip() + " kg " + words[match.end() :]
+
     def _bracket_options(self, brackets: list[str]) -> tuple[Option, ...]:
         """Read `(80 singles / :40 line hops)`: brackets in which each piece is work of its own stand instead of the line."""
         out = []
@@ -218,6 +267,52 @@ class _Reading:
             if len(works) == len(pieces) and all(works) and not quiet.problems:
                 out += [Option(work=w) for w in works if w is not None]
         return tuple(out)
+
+    def _by_kit(self, name: str, movement: Movement, loads: tuple[Load, ...]) -> Movement:
+        """Choose between the versions of a bare name ("deadlift") by the load and by the kit that is listed.
+
+        Nothing is chosen in silence where it could be either: a load that both a bar and a dumbbell can have is said as read.
+        """
+        if _KIT_WORD.search(name):
+            return movement
+        library = self.reader.library
+        versions = {kind: m for kind in _HELD if (slug := library.find(f"{kind} {name}")) and (m := library.get(slug))}
+        mine = next((n for k in movement.kit for n in k.names if n in _HELD), None)
+        if mine is None or len({m.slug for m in versions.values()} | {movement.slug}) < 2:
+            return movement
+        versions.setdefault(mine, movement)
+        heaviest = max((load.kg for load in loads if load.kg is not None and load.count == 1), default=0.0)
+        listed = self.reader.kit
+        bar = versions.get("barbell")
+        if bar is not None and (heaviest > HEAVIEST_HELD_KG or any(load.percent is not None for load in loads)):
+            return bar
+        at_hand = [k for k in versions if listed is not None and k in listed]
+        if at_hand and mine not in at_hand:
+            return versions[at_hand[0]]
+        if (
+            bar is not None
+            and mine != "barbell"
+            and heaviest >= LIGHTEST_BAR_KG
+            and (not at_hand or "barbell" in at_hand)
+        ):
+            self.reader.note(
+                "kit-read",
+                f'"{name}" was read as {movement.name.lower()}',
+                f"{bar.name.lower()}, or {movement.name.lower()}",
+                self._place(0, len(self.words.rstrip())),
+            )
+        return movement
+
+    def _stray_reasons(self, movement: Movement, name: str) -> None:
+        """Say that a reason stands behind an option: `10 squats (knee)` tells nobody what to do for a knee."""
+        for bracket in re.finditer(r"\(([^()]*)\)", self.words):
+            if _reason(bracket[1]) and not _bracket_load(bracket[1], movement, name):
+                self.reader.error(
+                    "reason-without-option",
+                    f'"({bracket[1]})" is a reason, and a reason stands behind an option',
+                    f"below this line:  or 10 … ({bracket[1]})",
+                    self._place(bracket.start(), bracket.end()),
+                )
 
     def _place(self, start: int, end: int) -> Place:
         return self.reader.text.place(self.line, self.start + start + 1, self.start + end + 1)
@@ -252,8 +347,9 @@ class _Reading:
             self.reader.error("movement-missing", "a movement is missing after the number", "20 goblet squats", place)
             return None
         first, _, tail = name.partition(" ")
-        if tail and amount is not None and amount.unit is None and library.find(tail) and first.isalpha():
-            near = process.extractOne(first.lower(), UNIT_WORDS, scorer=fuzz.ratio, score_cutoff=50)
+        near = process.extractOne(first.lower(), UNIT_WORDS, scorer=fuzz.ratio, score_cutoff=60)
+        unitish = near is not None or len(first) <= 3
+        if tail and amount is not None and amount.unit is None and library.find(tail) and first.isalpha() and unitish:
             self.reader.error(
                 "unknown-unit",
                 f'"{first}" is not a unit',
@@ -281,7 +377,7 @@ class _Reading:
             self.reader.error(
                 "amount-missing",
                 f'"{self.words.strip()}" has no number',
-                f"20 {self.words.strip()}",
+                {"reps": "20 ", "m": "200 m ", "s": "1:00 ", "cal": "12 cal "}[usual] + self.words.strip(),
                 self._place(0, len(self.words.rstrip())),
             )
             return None
@@ -298,6 +394,14 @@ class _Reading:
             return None
         if not self._bounds(amount.value, unit, amount.written, place):
             return None
+        if amount.at_most is not None and amount.at_most < amount.value:
+            self.reader.error(
+                "range-falls",
+                f'"{amount.written}" falls: a range rises, and a list of rounds has three numbers or more',
+                f"{amount.at_most}-{amount.value}",
+                place,
+            )
+            return None
         if amount.odd:
             self.reader.note("number-read", amount.odd, None, place)
         amounts = [Amount(unit=unit, by_round=(amount.value,), at_most=amount.at_most)]
@@ -309,6 +413,8 @@ class _Reading:
 
     def _like(self, default: Work, usual: Unit) -> tuple[Amount, ...] | None:
         """An option without a number of its own does the number of what it replaces, if both count the same."""
+        if default.amount.most:
+            return (Amount(unit=usual, most=True),)
         if default.amount.unit == usual:
             return default.amounts
         self.reader.error(
@@ -436,8 +542,10 @@ def _clauses(words: str, start: int) -> list[tuple[int, str]]:
 
 
 def _trim(start: int, words: str) -> tuple[int, str]:
-    left = len(words) - len(words.lstrip(" @x×"))
-    return start + left, words.strip(" @x×").rstrip(".:;") if words.strip() else ""
+    """Give a name without blanks, a lone `@` or `x` in front of it or behind it, and where it starts."""
+    lead = re.match(r"(?:\s*(?:[@×]|x(?=\s)))*\s*", words, re.IGNORECASE)
+    left = lead.end() if lead else 0
+    return start + left, re.sub(r"(?:\s*[@×]|\s+x|[\s.:;])+$", "", words[left:], flags=re.IGNORECASE)
 
 
 def _candidates(name: str) -> list[tuple[str, str | None]]:

@@ -109,12 +109,15 @@ class Cycle(Model):
     """Work that is gone through `rounds` times (None: until the time is up), with a rest between rounds.
 
     `any_order` means that the amounts are totals to be split as one likes; `plan_rounds` is how the coach would split
-    them. N rounds have N-1 rests between them.
+    them. N rounds have N-1 rests between them; `rest_ratio` is a rest as long as the round took, times that number, and
+    `rest_after` has rests of their own after certain rounds, counted from 1: `((2, 120),)` rests two minutes after round 2.
     """
 
     items: tuple[Work | Rest, ...]
     rounds: int | None = 1
     rest_between_s: int | None = 0
+    rest_ratio: float | None = None
+    rest_after: tuple[tuple[int, int], ...] = ()
     any_order: bool = False
     plan_rounds: int | None = None
 
@@ -126,11 +129,26 @@ class Station(Model):
 
 
 class Windows(Model):
-    """Stretches of clock: `count` of them, each `work_s` long (None: no limit) with `gap_s` of rest between."""
+    """Stretches of clock: `count` of them, each `work_s` long (None: no limit) with `gap_s` of rest between.
+
+    After every `turn` of them the rest is `turn_gap_s` instead: between two times through all stations.
+    """
 
     count: int = 1
     work_s: int | None = None
     gap_s: int = 0
+    turn: int = 0
+    turn_gap_s: int = 0
+
+    def gap_after(self, window: int) -> int:
+        """Give the seconds of rest after a window, counted from 1; 0 after the last."""
+        if window >= self.count:
+            return 0
+        return self.turn_gap_s if self.turn and window % self.turn == 0 else self.gap_s
+
+    def start_of(self, window: int) -> int:
+        """Give the second at which a window begins, counted from 1; windows without a limit have no such second (0)."""
+        return sum((self.work_s or 0) + self.gap_after(n) for n in range(1, window))
 
 
 class Every(Model):
@@ -164,7 +182,8 @@ class Part(Model):
     """A part of a workout: stations rotating over windows of time, and what is forced in between.
 
     `score` is what is written down, None where the board does not say. `carries_on`: the next window starts where the
-    last one stopped. `team` is how pairs share it, in words.
+    last one stopped. `team` is how pairs share it, in words. `span_s` is the stretch of a common clock that this part
+    has (4:00 to 10:00), `until_missed` says that it goes on until a window is too short for its work.
     """
 
     name: str | None = None
@@ -178,6 +197,8 @@ class Part(Model):
     team: str | None = None
     target: str | None = None
     rest_after_s: int = 0
+    span_s: tuple[int, int] | None = None
+    until_missed: bool = False
     place: Place
 
     @property
@@ -221,7 +242,7 @@ class Part(Model):
     def clock_s(self) -> int | None:
         """The whole clock of this part, None without a limit. The last window is followed by no gap."""
         w = self.windows
-        return None if w.work_s is None else w.count * w.work_s + (w.count - 1) * w.gap_s
+        return None if w.work_s is None or self.until_missed else w.start_of(w.count) + w.work_s
 
 
 class Workout(Model):

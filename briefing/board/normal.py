@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
-from briefing.board.models import At, Cycle, Every, Interrupt, Load, Option, Part, Rest, Work, Workout
-from briefing.board.totals import rounds_of
+from briefing.board.models import Amount, At, Cycle, Every, Interrupt, Load, Option, Part, Rest, Work, Workout
+from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
 from briefing.units import write_clock
 
 # Scores that the form says by itself.
-_USUAL_SCORES = frozenset({"time", "rounds and repetitions", "repetitions", "load", "nothing"})
+_USUAL_SCORES = frozenset(
+    {"time", "the last minute that was whole", "rounds and repetitions", "repetitions", "load", "nothing"}
+)
 
 
 def write_board(workout: Workout, movements: Mapping[str, Movement]) -> str:
@@ -41,10 +44,16 @@ def _part(part: Part, movements: Mapping[str, Movement]) -> list[str]:
             lines.append(f"{label}off")
         for cycle in station.cycles:
             lines += _cycle(part, cycle, movements, label)
-    lines += [_interrupt(i, movements) for i in part.interrupts]
+    for interrupt in part.interrupts:
+        lines.append(_interrupt(interrupt, movements))
+        lines += [f"    or {_option(o, movements)}" for o in interrupt.works[-1].options]
     body = part.body
-    if body and body.rest_between_s:
-        lines.append(f"Rest {write_clock(body.rest_between_s)} between rounds")
+    rest_s = part.windows.turn_gap_s or (body.rest_between_s if body else 0)
+    if rest_s:
+        lines.append(f"Rest {write_clock(rest_s)} between rounds")
+    if body and body.rest_ratio:
+        lines.append("rest as long as the work" if body.rest_ratio == 1 else f"work:rest {_ratio(body.rest_ratio)}")
+    lines += [f"Rest {write_clock(s)} after round {n}" for n, s in (body.rest_after if body else ())]
     if body and body.rest_between_s is None:
         lines.append("Rest as needed between rounds")
     if part.target and part.goal != "heaviest":
@@ -56,18 +65,43 @@ def _part(part: Part, movements: Mapping[str, Movement]) -> list[str]:
     return lines
 
 
-def _head(part: Part) -> str:
+def _ratio(ratio: float) -> str:
+    """Write rest over work in whole numbers: 2 is `1:2`, a half is `2:1`."""
+    over = Fraction(ratio).limit_denominator(9)
+    return f"{over.denominator}:{over.numerator}"
+
+
+def _clock_head(part: Part) -> str | None:
+    """Write the head of a part on a common clock or of one that rises by the minute; None for every other part."""
+    rounds = rounds_of(part)
+    numbers = next((x.amount for x in part.works if x.amount.step), None)
+    if part.span_s is not None:
+        span = "-".join(write_clock(s) for s in part.span_s) + ":"
+        if part.goal == "most" and part.scheme != "max-reps":
+            return f"{span} AMRAP"
+        return f"{span} {rounds} rounds" if rounds and rounds > 1 else span
+    if numbers is not None and part.goal == "complete":
+        climb = "minute n: n" if numbers.by_round[0] == numbers.step == 1 else _climb(numbers)
+        return climb if part.until_missed else f"{climb} for {write_clock(60 * part.windows.count)}"
+    return None
+
+
+def _head(part: Part) -> str:  # noqa: C901, PLR0911 - one row for each form
     w, rounds = part.windows, rounds_of(part)
     clock = write_clock(w.work_s or 0)
-    numbers = next((x.amount for x in part.works if x.amount.varies), None)
+    ladder = next((x for x in part.works if x.amount.varies), None)
+    on_the_clock = _clock_head(part)
+    if on_the_clock is not None:
+        return on_the_clock
     match part.scheme:
         case "amrap":
             return f"AMRAP {clock}"
         case "max-reps":
             return f"Max reps in {clock}"
+        case "open-ladder" if ladders_differ(part):
+            return f"AMRAP {clock}"
         case "open-ladder":
-            listed = "-".join(str(n) for n in numbers.by_round) if numbers else ""
-            return f"{listed}-…, {clock}"
+            return f"{_listed(ladder)}, {clock}" if ladder else f"AMRAP {clock}"
         case "every":
             return f"Every {clock} for {w.count} rounds"
         case "intervals" if part.goal == "most" and not any(x.amount.most for x in part.works):
@@ -80,12 +114,24 @@ def _head(part: Part) -> str:
             return f"Build to {part.target}" + (f" in {clock}" if w.work_s else "")
         case "for-quality":
             return f"{rounds} rounds not for time"
-        case "for-time" if numbers is not None:
-            return "-".join(str(n) for n in numbers.by_round) + " for time"
+        case "for-time" if ladders_differ(part):
+            return "For time"
+        case "for-time" if ladder is not None:
+            return _listed(ladder) + " for time"
         case "for-time" if rounds and rounds > 1:
             return f"{rounds} rounds" + (" for time" if part.score else "")
         case "for-time":
             return "For time" if part.score else ""
+
+
+def _listed(work: Work) -> str:
+    """Write a line's numbers round by round; of one side, where the line says "each"."""
+    half = 2 if work.sides_written and work.sides != "alternating" else 1
+    return "-".join(str(n // half) for n in work.amount.by_round) + ("-…" if work.amount.step else "")
+
+
+def _climb(numbers: Amount) -> str:
+    return f"minute 1: {numbers.in_round(0)}, minute 2: {numbers.in_round(1)}, …"
 
 
 def _clauses(part: Part) -> list[str]:
@@ -114,6 +160,8 @@ def _cycle(part: Part, cycle: Cycle, movements: Mapping[str, Movement], label: s
             lines.append(f"  Rest {write_clock(item.seconds)}" if item.seconds else "  Rest as needed")
             continue
         words = _work(item, movements)
+        if ladders_differ(part) and item.amount.varies:
+            words = f"{_listed(item)} {words}"
         each_round = " after each round" if varies and not item.amount.varies and not item.amount.most else ""
         lines.append(f"  {once}{label}{words}{each_round}")
         lines += [f"    or {_option(o, movements)}" for o in item.options]

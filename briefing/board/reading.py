@@ -7,21 +7,26 @@ from dataclasses import dataclass, field
 
 from rapidfuzz import fuzz, process
 
+from briefing.board.amounts import in_figures
 from briefing.board.forms import (
     AFTER_EACH,
+    CLIMB_WORK,
     FORMS,
     INTERRUPT,
     INTERRUPT_LOOSE,
     NUMBERS_THEN_WORK,
+    OWN_NUMBERS,
     PART_AND_LINE,
     REST_LINE,
     SECTION,
     SETS_OF,
+    SPAN,
     STATION,
     CannotRead,
     Form,
     PartDraft,
     T,
+    numbers_of,
     seconds,
 )
 from briefing.board.lines import LineReader
@@ -52,15 +57,20 @@ _HEADISH = re.compile(
     re.IGNORECASE,
 )
 _MOST_LINES = 400
+# Our choice: nobody does one more each minute for longer than an hour.
+MOST_MINUTES = 60
 
 
-def read_board(text: Text, first_line: int, library: Library, title: str) -> Found[Workout]:
+def read_board(
+    text: Text, first_line: int, library: Library, title: str, kit: frozenset[str] | None = None
+) -> Found[Workout]:
     """Read the board that begins at `first_line` of a text; what stands below `## Notes` is the coach's notes.
 
     Gives the workout, or None where an error leaves nothing to work with. Problems: one for each mistake, each with its
-    place; a line that cannot be read is an error (`line-unread`), and reading goes on with the next one.
+    place; a line that cannot be read is an error (`line-unread`), and reading goes on with the next one. `kit` has the words
+    of the kit at hand (None: not listed), by which a bare "deadlift" is one with dumbbells or with a bar.
     """
-    reading = _Board(text, library)
+    reading = _Board(text, library, kit)
     notes: list[str] = []
     in_notes = False
     for number in range(first_line, len(text.lines) + 1):
@@ -98,24 +108,30 @@ def read_board(text: Text, first_line: int, library: Library, title: str) -> Fou
 class _Board:
     text: Text
     library: Library
+    kit: frozenset[str] | None = None
     parts: list[Part] = field(default_factory=list)
     draft: PartDraft | None = None
     interrupts: list[Interrupt] = field(default_factory=list)
     reader: LineReader = field(init=False)
     last: tuple[str, int] | None = None
+    unread: bool = False
+    spans_to_s: int | None = None
 
     def __post_init__(self) -> None:
-        self.reader = LineReader(self.text, self.library)
+        self.reader = LineReader(self.text, self.library, kit=self.kit)
 
     def line(self, number: int, line: str) -> None:
         """Read one line that is not blank; what cannot be used in it is a problem at its place."""
+        before = len(self.reader.problems)
         try:
-            self._line(number, line)
+            self._line(number, in_figures(line))
         except CannotRead as stop:
             at = line.find(stop.at)
             place = self.text.place(number, at + 1, at + 1 + len(stop.at)) if at >= 0 else self.text.place(number)
             self.reader.error(stop.code, stop.message, stop.suggestion, place)
             self._break(number)
+        if not _OPTION.match(line):
+            self.unread = has_errors(tuple(self.reader.problems[before:]))
 
     def _break(self, number: int) -> None:
         """Mark the part as broken: one mistake is one problem, so nothing that follows from it is said."""
@@ -143,6 +159,8 @@ class _Board:
             self.line(number, line[: second.start()])
             self.line(number, " " * second.end() + line[second.end() :])
             return
+        if self._span(number, line) or self._climb(number, line):
+            return
         option = _OPTION.match(line)
         if option:
             self._option(number, option.end("lead"), option["words"])
@@ -162,11 +180,14 @@ class _Board:
 
     def _option(self, number: int, start: int, words: str) -> None:
         work = self._last_work()
+        if self.unread:
+            # The line above has its own problem: what this would stand instead of is not known, and one mistake is one.
+            return
         if work is None:
             self.reader.error(
                 "option-without-line",
-                "there is no line above that this could stand instead of",
-                None,
+                "there is no line of work directly above that this could stand instead of",
+                "right below its line, before a rest:  20 goblet squats / or 20 air squats (no kit)",
                 self.text.place(number, start + 1),
             )
             return
@@ -176,10 +197,77 @@ class _Board:
 
     def _rest(self, number: int, words: str) -> bool:
         match = REST_LINE.match(words)
-        if not match or self.draft is None or not (self.draft.body or self.draft.before):
+        if not match or self.draft is None or not (self.draft.body or self.draft.before or self.unread):
             return False
         place = self.text.place(number)
-        self._add(Rest(seconds=seconds(match["t"]) if match["t"] else None, place=place))
+        time = match["t"] or match["t2"]
+        self._add(Rest(seconds=seconds(time) if time else None, place=place))
+        return True
+
+    def _span(self, number: int, line: str) -> bool:
+        """Read `4:00-10:00: …`: a stretch of one clock, told from a range of reps by where it begins.
+
+        The first begins at 0, every other where the one before ended; a gap between them is a rest.
+        """
+        match = SPAN.match(line)
+        if match is None:
+            return False
+        a, b = (seconds(t, bare_minutes=True) if t.strip("0:") else 0 for t in (match["a"], match["b"]))
+        clocks = ":" in match["a"] and ":" in match["b"]
+        if a >= b or not (clocks or a == self.spans_to_s or (a == 0 and self.spans_to_s is None)):
+            return False
+        if self.spans_to_s is not None and a < self.spans_to_s:
+            raise CannotRead(
+                "span-overlaps",
+                f'"{match["a"]}" comes before the stretch above ends, at {write_clock(self.spans_to_s)}',
+                f"{write_clock(self.spans_to_s)}-{write_clock(max(b, self.spans_to_s + 60))}: …",
+                match["a"],
+            )
+        rest = match["rest"] or ""
+        self._close()
+        if self.parts and self.spans_to_s is not None and a > self.spans_to_s:
+            self._lengthen_rest(a - self.spans_to_s)
+        self.spans_to_s = b
+        if re.fullmatch(r"(?:rest|off)\.?", rest.strip(), re.IGNORECASE):
+            if self.parts:
+                self._lengthen_rest(b - a)
+            return True
+        self._open(number)
+        assert self.draft is not None  # noqa: S101 - opened above
+        self.draft.span_s, self.draft.window_s, self.draft.goal = (a, b), b - a, "complete"
+        if rest:
+            self._span_work(number, match.start("rest"), rest)
+        return True
+
+    def _span_work(self, number: int, start: int, words: str) -> None:
+        """Read what a stretch holds: `AMRAP: …` without a time of its own, `max burpees`, a form with its work, or work."""
+        assert self.draft is not None  # noqa: S101 - the stretch opened one
+        draft = self.draft
+        most = re.match(
+            r"(?:amrap|as many rounds(?: and reps)?(?: as possible)?)\s*(?:of\s+|[:,]\s*)?", words, re.IGNORECASE
+        )
+        if most:
+            draft.goal, draft.open_rounds = "most", True
+            work = words[most.end() :]
+            if work.strip():
+                self._work_line(number, start + most.end(), work)
+            return
+        if not self._clauses(number, start, words):
+            self._work_line(number, start, words)
+
+    def _lengthen_rest(self, more_s: int) -> None:
+        last = self.parts[-1]
+        self.parts[-1] = last.model_copy(update={"rest_after_s": last.rest_after_s + more_s})
+
+    def _climb(self, number: int, line: str) -> bool:
+        """Read `minute n: n burpees`: the form, then its movement without a number."""
+        match = CLIMB_WORK.match(line)
+        if match is None:
+            return False
+        name = "work" if match["work"] else "work1"
+        head = f"minute 1: {match['a']}, minute 2: {match['b']}, …" if match["a"] else "minute n: n"
+        self._clauses(number, 0, head + (match["tail"] or ""))
+        self._work_line(number, match.start(name), match[name])
         return True
 
     def _interrupt(self, number: int, start: int, words: str) -> bool:
@@ -235,11 +323,25 @@ class _Board:
         for form, match in found:
             self._prepare(number, form)
             assert self.draft is not None  # noqa: S101 - _prepare opened one
+            self._once(form, match)
+            if form.opens and self.draft.section == "before" and self.draft.before:
+                self.draft.section = "body"
             form.act(self.draft, match)
             self.draft.said.add(form.name)
         if tail_at is not None:
             self._work_line(number, start + tail_at, words[tail_at:])
         return True
+
+    def _once(self, form: Form, match: re.Match[str]) -> None:
+        """Refuse a form that this part has already: two caps cannot both hold."""
+        assert self.draft is not None  # noqa: S101 - the caller opened one
+        if form.name in self.draft.said and form.name not in {"in pairs", "rest after a round", "any order"}:
+            raise CannotRead(
+                "said-twice",
+                f'"{match[0].strip()}" stands here, and this part has such a line already',
+                'one of them, or "Part B" above what belongs to the next part',
+                match[0].strip(),
+            )
 
     def _head_and_work(self, words: str) -> tuple[list[tuple[Form, re.Match[str]]] | None, int | None]:
         """Fit a line with forms; work may follow on the same line, after a colon, a comma, or a list of numbers.
@@ -253,8 +355,9 @@ class _Board:
             found = _fit(words[: cut.start()])
             if found is not None and (words[cut.start()] == ":" or self._is_work(words[cut.end() :])):
                 return found, cut.end()
+        began = self.draft is not None and not self.draft.broken and bool(self.draft.said or self.draft.body)
         for lead in (SETS_OF, NUMBERS_THEN_WORK):
-            match = lead.match(words)
+            match = None if began and lead is NUMBERS_THEN_WORK else lead.match(words)
             if match:
                 found = _fit(match["head"])
                 if found is not None and self._is_work(words[match.start("work") :]):
@@ -304,6 +407,8 @@ class _Board:
         if form.name == "part" and (has_work or draft.goal or draft.name):
             self._close()
             self._open(number)
+        elif form.opens and draft.before and not draft.body and not draft.after and draft.goal is None:
+            return  # "Buy-in: 400 m run", and only then how the workout is done
         elif form.opens and has_work:
             if form.name == "rounds" and draft.goal in {"time", "most"} and draft.rounds is None and not draft.numbers:
                 # "For time: 400 m run / 3 rounds of …": what came before is done once, at the start.
@@ -327,6 +432,8 @@ class _Board:
             if re.fullmatch(r"\s*(?:off|rest)\s*\.?\s*", words, re.IGNORECASE):
                 draft.body.append((label, Rest(seconds=None, place=self.text.place(number))))
                 return
+        if re.fullmatch(r"\s*(?:then|after that|and)\s*[:.]?\s*", words, re.IGNORECASE):
+            return
         section = SECTION.match(words)
         if section:
             which = (section["which"] or section["bare"]).lower()
@@ -335,10 +442,17 @@ class _Board:
                 return
             start, words = start + section.start("work"), section["work"]
         each = AFTER_EACH.match(words)
+        listed = self._own_numbers(words) if not each else None
+        if listed is not None:
+            draft_numbers, draft_step, at = listed
+            start, words = start + at, words[at:]
+        else:
+            draft_numbers, draft_step = draft.numbers, draft.step
         self.reader.varying = (
-            Amount(unit="reps", by_round=draft.numbers, step=draft.step) if draft.numbers and not each else None
+            Amount(unit="reps", by_round=draft_numbers, step=draft_step) if draft_numbers and not each else None
         )
-        self.reader.most_is_meant = draft.broken or bool({"max", "intervals"} & draft.said)
+        span_most = draft.span_s is not None and draft.goal == "most" and not draft.body and not re.search(r"\d", words)
+        self.reader.most_is_meant = draft.broken or span_most or bool({"max", "intervals"} & draft.said)
         if each:
             work = self.reader.work(number, start + each.start("work"), each["work"])
             if work is not None:
@@ -348,6 +462,33 @@ class _Board:
             self._add(work, label)
         if section and draft.section == "before":
             draft.section = "body"
+
+    def _own_numbers(self, words: str) -> tuple[tuple[int, ...], int, int] | None:
+        """Read `1-2-3-… push presses` below a line that says how it is done: numbers, step, where the work begins.
+
+        All lists of one part have as many rounds. Raises CannotRead where they have not.
+        """
+        draft, match = self.draft, OWN_NUMBERS.match(words)
+        if draft is None or match is None or not self._is_work(match["work"]):
+            return None
+        numbers, step = numbers_of(match["list"])
+        rounds = None if step else len(numbers)
+        if not draft.body:
+            draft.rounds = draft.rounds or rounds
+            draft.numbers, draft.step = draft.numbers or numbers, draft.step or step
+            draft.open_rounds = draft.open_rounds or bool(step)
+        if bool(step) != draft.open_rounds and (draft.body or draft.goal == "most"):
+            message = f'"{match["list"]}" {"goes on" if step else "ends"}, and the rest of this part {"ends" if step else "goes on"}'
+            raise CannotRead("ladders-differ", message, "1-2-3-…" if draft.open_rounds else "21-15-9", match["list"])
+        draft.open_rounds = draft.open_rounds or bool(step)
+        if rounds is not None and rounds != draft.rounds:
+            raise CannotRead(
+                "ladders-differ",
+                f'"{match["list"]}" has {rounds} numbers, and this part has {draft.rounds or 1} rounds',
+                'as many numbers as rounds, or "Part B" above the line',
+                match["list"],
+            )
+        return numbers, step, match.start("work")
 
     def _works(self, number: int, start: int, words: str) -> list[Work]:
         """Read one line that may hold several lines of work: `10 swings + 8 push-ups`, `6 a, 12 b`."""
@@ -360,13 +501,15 @@ class _Board:
             work = self.reader.work(number, start + at, piece)
             if work is not None:
                 out.append(work)
-        return out
+        return _share_load(out) if " + " in words else out
 
     def _apply(self, draft: PartDraft, piece: str) -> None:
         """Apply a form that stands behind work on the same line: `…, rest 2:00 between sets`, `…, rest as needed`."""
         rest = REST_LINE.match(piece)
         if rest:
-            draft.rest_between_s = seconds(rest["t"]) if rest["t"] else None
+            time = rest["t"] or rest["t2"]
+            draft.rest_between_s = seconds(time) if time else None
+            draft.said.add("rest between rounds")
             return
         for form, match in _fit(piece) or []:
             form.act(draft, match)
@@ -456,7 +599,7 @@ def _pieces(words: str) -> list[tuple[int, str]]:
     """Cut at " + " and at commas before a number that begins a new line of work (not "6 each arm")."""
     cuts = [0]
     for match in re.finditer(
-        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b))",
+        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b|\d*:?\d+\s*(?:min|sec|s|')?\s+?(?:rest|off)\b|\d+\s*(?:min|sec|s|')\s*(?:rest|off)\b))",
         words,
     ):
         rest = words[match.end() :]
@@ -467,6 +610,13 @@ def _pieces(words: str) -> list[tuple[int, str]]:
         cuts.append(match.end())
     ends = [*cuts[1:], len(words)]
     return [(a, re.sub(r"(?:\s\+\s*|[,;]\s*)$", "", words[a:b])) for a, b in zip(cuts, ends, strict=True)]
+
+
+def _share_load(works: list[Work]) -> list[Work]:
+    """Give the load at the end of `2 power cleans + 1 push jerk @ 70 kg` to all of it: one weight goes through them."""
+    if len(works) < 2 or not works[-1].loads or any(w.loads for w in works[:-1]):
+        return works
+    return [w.model_copy(update={"loads": works[-1].loads}) for w in works]
 
 
 def join_sides(words: str) -> str:
@@ -490,6 +640,9 @@ def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place,
     Problems: `time-missing` and `rounds-missing` (errors: the form needs them), `windows-uneven` (error: a time that
     the interval does not divide), `goal-read` (warning: no form says how it is done, read as for time).
     """
+    if draft.span_s and draft.body and all(isinstance(i, Work) and i.amount.most for _, i in draft.body):
+        draft.goal = "most"
+        draft.said.add("max")
     goal = draft.goal
     if goal is None:
         goal = "time"
@@ -532,6 +685,8 @@ def make_part(draft: PartDraft, interrupts: tuple[Interrupt, ...], place: Place,
         team=draft.team,
         target=draft.target,
         rest_after_s=draft.rest_after_s,
+        span_s=draft.span_s,
+        until_missed=draft.until_missed,
         place=place,
     )
 
@@ -568,7 +723,7 @@ def _stations(draft: PartDraft) -> tuple[Station, ...]:
     if draft.open_rounds or (draft.goal == "most" and draft.window_s is not None):
         has_most = any(isinstance(i, Work) and i.amount.most for i in items)
         rounds = 1 if has_most else None
-    if draft.goal == "complete" and draft.window_s is not None:
+    if draft.goal == "complete" and draft.window_s is not None and draft.span_s is None:
         rounds = 1
     return (
         Station(
@@ -576,7 +731,13 @@ def _stations(draft: PartDraft) -> tuple[Station, ...]:
                 Cycle(
                     items=items,
                     rounds=rounds,
-                    rest_between_s=draft.rest_between_s,
+                    rest_between_s=None
+                    if draft.rest_between_s is None
+                    else 0
+                    if _rests_in_gaps(draft)
+                    else draft.rest_between_s,
+                    rest_ratio=None if _rests_in_gaps(draft) else draft.rest_ratio,
+                    rest_after=tuple(sorted(draft.rest_after)),
                     any_order=draft.any_order,
                     plan_rounds=draft.plan_rounds,
                 ),
@@ -585,9 +746,38 @@ def _stations(draft: PartDraft) -> tuple[Station, ...]:
     )
 
 
+def _rests_in_gaps(draft: PartDraft) -> bool:
+    """Say whether a rest between rounds is one between stretches of the clock."""
+    several = (draft.windows or 1) > 1 or draft.total_s is not None or "intervals" in draft.said
+    return draft.window_s is not None and draft.goal in {"complete", "most"} and several
+
+
 def _windows(draft: PartDraft, goal: str, stations: int, place: Place, reader: LineReader) -> Windows | None:
+    """Make the windows of a part, with the rest between its rounds where rounds are windows."""
+    windows = _plain_windows(draft, goal, stations, place, reader)
+    if windows is None or not _rests_in_gaps(draft):
+        return windows
+    rest_s = draft.rest_between_s or 0
+    if draft.rest_ratio is not None and windows.work_s is not None:
+        rest_s = round(draft.rest_ratio * windows.work_s)
+    if not rest_s:
+        return windows
+    if stations == 1 or (draft.rest_ratio is not None and not windows.gap_s):
+        if windows.gap_s and windows.gap_s != rest_s:
+            gap, rest = write_clock(windows.gap_s), write_clock(rest_s)
+            message = f"between two stretches the rest is {gap}, and a rest of {rest} is written as well"
+            reader.error("rests-differ", message, "one of the two", place)
+        return windows.model_copy(update={"gap_s": rest_s})
+    return windows.model_copy(update={"turn": stations, "turn_gap_s": rest_s})
+
+
+def _plain_windows(draft: PartDraft, goal: str, stations: int, place: Place, reader: LineReader) -> Windows | None:
     if draft.broken:
         return Windows()
+    if draft.span_s is not None:
+        return Windows(count=1, work_s=draft.window_s)
+    if draft.until_missed:
+        return Windows(count=MOST_MINUTES, work_s=draft.window_s)
     if goal == "heaviest":
         return Windows(count=1, work_s=draft.window_s or draft.cap_s)
     if goal in {"time", "quality"} or (draft.sets and draft.window_s is None):

@@ -31,17 +31,24 @@ def shares_sides(work: Work) -> bool:
 
 def rounds_of(part: Part) -> int | None:
     """Give how many rounds a part has, as a coach would say it: windows of an every, rounds of a cycle; None: open."""
+    if part.until_missed:
+        return None
     if part.windows.count > 1:
         stations = max(1, len(part.stations))
         return part.windows.count // stations if part.windows.count % stations == 0 else part.windows.count
     return part.body.rounds if part.body else None
 
 
+def ladders_differ(part: Part) -> bool:
+    """Say whether two lines of a part have numbers of their own, so that no one list can stand for the part."""
+    return len({(w.amount.by_round, w.amount.step) for w in part.works if w.amount.varies}) > 1
+
+
 def times_done(part: Part, cycle: Cycle, station: int) -> int | None:
     """Give how many times a whole cycle of a station is begun over all windows; None where it is open."""
     stations = max(1, len(part.stations))
     windows = part.windows.count // stations + (1 if station < part.windows.count % stations else 0)
-    if part.carries_on and part.windows.count > 1:
+    if part.until_missed or (part.carries_on and part.windows.count > 1):
         return None
     return None if cycle.rounds is None else windows
 
@@ -63,7 +70,10 @@ def add_up(workout: Workout) -> tuple[Total, ...]:
                     if not isinstance(work, Work) or work.amount.most:
                         continue
                     key = (work.movement, work.amount.unit)
-                    whole = times * sum(work.amount.in_round(n) for n in range(cycle.rounds))
+                    if cycle.rounds == 1 and work.amount.varies:  # a number for each window, not for each round
+                        whole = sum(work.amount.in_round(n) for n in range(times))
+                    else:
+                        whole = times * sum(work.amount.in_round(n) for n in range(cycle.rounds))
                     sums[key] = sums.get(key, 0) + whole
                     halves[key] = halves.get(key, True) and shares_sides(work)
     out = []

@@ -352,7 +352,7 @@ def _score_given(given: Given) -> Iterator[Problem]:
     if given.settings.score:
         return
     for part in given.workout.parts:
-        if part.score is None:
+        if part.score is None and not (part.span_s and any(p.score for p in given.workout.parts)):
             yield _problem(
                 "note",
                 "no-score",

@@ -108,6 +108,8 @@ def score_text(part: Part, run: PartRun) -> str:
             return f"{_count(run.rounds_done, 'set')} in {clock}"
         case "every" | "intervals" | "amrap" | "max-reps" if part.goal == "complete":
             name = "minute" if part.windows.work_s == 60 and not part.windows.gap_s else "round"
+            if part.until_missed:
+                return _count(run.windows_made, "whole minute")
             return f"{run.windows_made} of {_count(part.windows.count, name)}"
         case "every" | "intervals" | "amrap" | "max-reps":
             one_sum = part.scheme == "max-reps" or (part.windows.count > 1 and not part.carries_on)

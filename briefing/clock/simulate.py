@@ -248,18 +248,19 @@ class _Line:
 
 
 class _Do(NamedTuple):
-    """A step: so much of a line, in this round (from 1), which may be one of the part's body."""
+    """A step: so much of a line, in this round (from 1); `timed` where somebody wants to know what the round took."""
 
     line: _Line
     quantity: int
     round: int
-    body: bool
+    timed: bool
 
 
 class _Pause(NamedTuple):
-    """A step: a rest that is taken before the next work, if there is any."""
+    """A step: a rest that is taken before the next work, if there is any; `ratio` adds so many times the round just done."""
 
     rest_us: int
+    ratio: float = 0
 
 
 class _RoundEnd(NamedTuple):
@@ -332,6 +333,7 @@ class _PartClock:
         self.window = 0
         self.rounds_done = 0
         self.round_us: list[int] = []
+        self.last_round_us = 0
         self.round_from: tuple[int, int] | None = None
         self.work_over = 0
         self.done: dict[tuple[str, Unit], int] = {}
@@ -350,7 +352,8 @@ class _PartClock:
             start_s=offset_us / _US,
             end_s=(offset_us + self.now) / _US,
             work_over_s=(offset_us + self.work_over) / _US,
-            finished=not broken_off and (made >= needed or self.part.goal in ("most", "heaviest")),
+            finished=not broken_off
+            and (made >= needed or self.part.until_missed or self.part.goal in ("most", "heaviest")),
             rounds_done=self.rounds_done,
             into_next=_as_done(self.into),
             round_s=tuple(us / _US for us in self.round_us),
@@ -366,7 +369,7 @@ class _PartClock:
     def _work_windows(self) -> tuple[list[int], int, bool]:
         """Go through the windows: microseconds of work in each, how many were made, whether our limit ended it."""
         windows, stations, goal = self.part.windows, self.part.stations or (Station(),), self.part.goal
-        gap_us, is_open = windows.gap_s * _US, any(c.rounds is None for c in self.part.cycles)
+        is_open = any(c.rounds is None for c in self.part.cycles)
         longest = (OPEN_LIMIT_S if is_open and windows.work_s is None else LONGEST_S) * _US
         kept: dict[int, Iterator[_Step]] = {}
         window_us: list[int] = []
@@ -391,9 +394,9 @@ class _PartClock:
                 self._stand_idle()
             if self.now >= longest and not (complete and last):
                 return window_us, made, True
-            if ends_here:
+            if ends_here or (self.part.until_missed and not complete):
                 break
-            if gap_us and not last:
+            if gap_us := windows.gap_after(number + 1) * _US:
                 self._close_bells(self.now, self.now + gap_us)
                 self._spend("rest", gap_us, clip=False)
                 self.aside += gap_us
@@ -404,19 +407,21 @@ class _PartClock:
         for step in steps:
             if isinstance(step, _Do):
                 self._arrive(step.line)
-                if step.body and self.round_from is None:
+                if step.timed and self.round_from is None:
                     self.round_from = (self.now, self.aside)
                 left = self._work(step.line, step.quantity, step.round)
                 if left:
                     return chain((step._replace(quantity=left),), steps)
             elif isinstance(step, _Pause):
-                self.rest_us += step.rest_us
+                self.rest_us += step.rest_us + round(step.ratio * self.last_round_us)
             else:
                 self.into = {}
                 if step.body:
                     self.rounds_done += 1
-                    if self.round_from is not None:
-                        self.round_us.append(self.now - self.round_from[0] - self.aside + self.round_from[1])
+                if self.round_from is not None:
+                    self.last_round_us = self.now - self.round_from[0] - self.aside + self.round_from[1]
+                    if step.body:
+                        self.round_us.append(self.last_round_us)
                 self.round_from = None
         return None
 
@@ -425,6 +430,7 @@ class _PartClock:
         cycles = self.part.stations[at].cycles if self.part.stations else ()
         for c, cycle in enumerate(cycles):
             items, rounds, body = self.lines[at][c], planned_rounds(cycle), cycle is self.body
+            timed, own_rests = body or cycle.rest_ratio is not None, dict(cycle.rest_after)
             between = self.as_needed_us if cycle.rest_between_s is None else cycle.rest_between_s * _US
             last_line = next((i for i in reversed(items) if isinstance(i, _Line)), None)
             for r in count() if rounds is None else range(rounds):
@@ -439,12 +445,13 @@ class _PartClock:
                         quantity = _NEVER if to_the_end and self._has_clock else item.fresh_set()
                     if quantity > 0:
                         any_work = True
-                        yield _Do(item, quantity, r + 1, body)
+                        yield _Do(item, quantity, r + 1, timed)
                 if not any_work:  # a ladder has come to its end; going on would go round for ever
                     break
                 yield _RoundEnd(body)
-                if between and r + 1 != rounds:
-                    yield _Pause(between)
+                rest_us = own_rests[r + 1] * _US if r + 1 in own_rests else between
+                if (rest_us or cycle.rest_ratio) and r + 1 != rounds:
+                    yield _Pause(rest_us, cycle.rest_ratio or 0)
 
     @property
     def _has_clock(self) -> bool:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from briefing.board.models import Every, OnBreak, Part, Work, Workout
-from briefing.board.totals import rounds_of
+from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Version
 from briefing.outline.opening import (
     STOP_CARD,
+    break_words,
     first_words,
     interrupt_works,
     plan_words,
+    rests_of,
     shape,
     shape_card,
     shape_figure,
@@ -20,6 +22,7 @@ from briefing.outline.opening import (
 )
 from briefing.outline.phrases import (
     count_words,
+    doing_words,
     join_words,
     name_words,
     rounds_words,
@@ -31,7 +34,7 @@ from briefing.outline.phrases import (
     work_figure,
     work_words,
 )
-from briefing.outline.wording import lower_first
+from briefing.outline.wording import lower_first, upper_first
 from briefing.units import write_clock
 
 # Patterns that need room or make noise: what the small and quiet version replaces.
@@ -85,7 +88,8 @@ def all_versions(m: Material) -> tuple[Version, ...]:
     lighter = _version_lines(m, m.lighter)
     has_load = any(x.load_test for x in taught(m))
     if lighter != written or has_load:
-        out.append(_version(m, "Lighter", "lighter load" if has_load else "lighter", _lighter_test(m), lighter))
+        phrase = "lighter same" if lighter == written else "lighter load" if has_load else "lighter"
+        out.append(_version(m, "Lighter", phrase, _lighter_test(m), lighter))
     works = _board_works(m.workout)
     quiet = {id(w): _quiet_words(m, w) for w in works}
     if any(quiet.values()):
@@ -95,7 +99,12 @@ def all_versions(m: Material) -> tuple[Version, ...]:
 
 
 def _version(m: Material, name: str, phrase: str, test: str, lines: tuple[str, ...]) -> Version:
-    text = sentence(m.voice.repeat(phrase, works=join_words(list(lines)), test=test))
+    if len(m.workout.parts) > 1:
+        works = ". ".join(upper_first(line) for line in lines)
+        phrase = "lighter load parts" if phrase == "lighter load" else phrase
+    else:
+        works = join_words(list(lines))
+    text = sentence(m.voice.repeat(phrase, works=works, test=test))
     return Version(name=name, phrase=phrase, test=test, lines=lines, text=text)
 
 
@@ -106,20 +115,34 @@ def _board_works(workout: Workout) -> tuple[Work, ...]:
 def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None] | None = None) -> tuple[str, ...]:
     """Give the lines of one version, the first with the rounds in front, as pieces of one sentence."""
     out: list[str] = []
-    for part in workout.parts:
+    several = len(workout.parts) > 1
+    for number, part in enumerate(workout.parts):
+        listed = ladders_differ(part)
         works = [
-            (instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False) for w in part.works
+            (instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False, numbers=listed)
+            for w in part.works
         ]
         rounds = rounds_of(part)
+        if part.goal == "heaviest":
+            works = [f"sets of {w}" for w in works]
         if works and rounds and rounds > 1:
             works[0] = f"{rounds_words(rounds)} of {works[0]}"
-        out += works
-        out += [
+        works += [
             f"{lower_first(when_words(interrupt))} {interrupt_works(m, interrupt, sides=False)}"
             for interrupt in part.interrupts
             if not isinstance(interrupt.trigger, OnBreak)
         ]
+        # Two parts are two sentences of work: what belongs to which must be heard.
+        out += [f"in {_part_words(part, number)}, {join_words(works)}"] if several else works
     return tuple(out)
+
+
+def _part_words(part: Part, number: int) -> str:
+    """Name a part in speech: `part A`, or `the time from four to ten minutes`."""
+    if part.span_s is not None:
+        start, end = part.span_s
+        return f"the time {'up' if not start else f'from {time_words(start)}'} to {time_words(end)}"
+    return f"part {part.name or chr(ord('A') + number)}"
 
 
 def _written_test(m: Material) -> str:
@@ -140,8 +163,10 @@ def _lighter_test(m: Material) -> str:
             limit = int(each // 15) * 15
             if limit >= 30:
                 return f"your first round takes longer than {time_words(limit)}"
-        if part.scheme in {"every", "intervals"} and part.windows.work_s:
+        if part.scheme == "every" and part.windows.work_s and part.windows.count > 1 and not part.until_missed:
             return f"you have less than {time_words(max(10, part.windows.work_s // 6))} of rest left in the first round"
+        if part.scheme == "intervals":
+            return "your second round falls far behind your first"
     return "this is new to you, or you slept badly"
 
 
@@ -151,17 +176,20 @@ def _quiet_words(m: Material, work: Work) -> str | None:
         if set(option.reasons) & set(_QUIET_REASONS):
             return work_words(option.work, m.of(option.work.movement), sides=False, load=False)
     movement = m.of(work.movement)
-    if movement.pattern not in _LOUD and not (movement.space.floor_m and max(movement.space.floor_m) > ROOM_M):
+    loud = movement.pattern in _LOUD or "jump" in movement.space.overhead
+    if not loud and not (movement.space.floor_m and max(movement.space.floor_m) > ROOM_M):
         return None
     for reason in _QUIET_REASONS:
         version = next((v for v in movement.easier if reason in v.reasons), None)
         if version is not None:
-            return f"{lower_first(version.card)} instead of {_the_work(m, work)}"
+            return f"for {_the_work(m, work)}, {lower_first(version.card)}"
     return None
 
 
 def _the_work(m: Material, work: Work) -> str:
-    """Say a line of work with a definite article: `the 40-meter farmer carry`, `the twelve burpees`."""
+    """Say a line of work with a definite article: `the 40-meter farmer carry`, `the twelve burpees`, `the burpees`."""
+    if work.amount.most or work.amount.varies:
+        return f"the {doing_words(m.of(work.movement))}"
     words = work_words(work, m.of(work.movement), sides=False, load=False)
     return "the " + words.removeprefix("a ").removeprefix("an ")
 
@@ -178,9 +206,20 @@ _TALLY_CARDS = {
 def timing(m: Material) -> list[Line]:
     """How to set the timer, how to count alone. What is written down was said with the workout."""
     lines: list[Line] = []
+    said: set[str] = set()
     for number, part in enumerate(m.workout.parts, 1):
-        lines += _timer(m, part, number)
-        lines += _tally(m, part, number)
+        for line in (*_timer(m, part, number), *_tally(m, part, number)):
+            # Two parts with one clock each are told apart; how to count is said once.
+            if len(m.workout.parts) > 1 and part.span_s is None and line.text not in said:
+                name = part.name or chr(ord("A") + number - 1)
+                text = m.voice.say(f"{line.kind} part", name=name, line=line.text)
+                lines.append(line.model_copy(update={"text": text, "card": f"{name}: {line.card}"}))
+            elif part.span_s and part.span_s[0] and line.kind == "tally" and line.text not in said:
+                text = m.voice.say("tally span", time=time_words(part.span_s[0]), line=line.text)
+                lines.append(line.model_copy(update={"text": text}))
+            elif line.text not in said:
+                lines.append(line)
+            said.add(line.text)
     if m.settings.score or any(p.score not in {None, "nothing"} for p in m.workout.parts):
         lines.append(
             m.line(
@@ -198,7 +237,11 @@ def _timer(m: Material, part: Part, number: int) -> list[Line]:
     w = part.windows
     if part.goal == "quality" or (part.sets and w.work_s is None):
         return []
-    if part.scheme == "every":
+    if part.span_s is not None:
+        return _span_timer(m, part)
+    if part.until_missed:
+        key, values = "timer minutes", dict[str, str]()
+    elif part.scheme == "every":
         key, values = "timer every", {"time": time_words(w.work_s or 0), "times": times_words(w.count)}
     elif w.count > 1:
         key, values = (
@@ -211,7 +254,11 @@ def _timer(m: Material, part: Part, number: int) -> list[Line]:
     else:
         key, values = "timer down", {"time": time_words(w.work_s or 0)}
     card = (
-        f"timer {write_clock(w.work_s)}" + (f" × {w.count}" if w.count > 1 else "") if w.work_s else "timer counts up"
+        "a beep each minute"
+        if part.until_missed
+        else f"timer {write_clock(w.work_s)}" + (f" × {w.count}" if w.count > 1 else "")
+        if w.work_s
+        else "timer counts up"
     )
     lines = [m.line("timer", f"score/{number}/timer", m.voice.say(key, **values), card, source=m.voice.source(key))]
     for interrupt in part.interrupts:
@@ -222,6 +269,17 @@ def _timer(m: Material, part: Part, number: int) -> list[Line]:
                 m.line("timer", f"score/{number}/alarm", text, card, rank=1, source=m.voice.source("timer forced"))
             )
     return lines
+
+
+def _span_timer(m: Material, part: Part) -> list[Line]:
+    """Say the timer of a common clock once, with the first of its stretches: one that counts up, an alarm at each change."""
+    spans = [p.span_s for p in m.workout.parts if p.span_s is not None]
+    if part.span_s != spans[0]:
+        return []
+    ends = [end for _, end in spans]
+    text = m.voice.say("timer spans", times=join_words([time_words(end) for end in ends]))
+    card = "alarms: " + " · ".join(write_clock(end) for end in ends)
+    return [m.line("timer", "score/timer-spans", text, card, source=m.voice.source("timer spans"))]
 
 
 def tally_words(m: Material, part: Part) -> tuple[str, dict[str, str]] | None:
@@ -258,7 +316,9 @@ def again(m: Material) -> list[Line]:
     lines: list[Line] = []
     title = m.settings.title or m.workout.title
     for number, part in enumerate(m.workout.parts, 1):
-        name, values = shape(m, part)
+        name, values = shape(part)
+        if len(m.workout.parts) > 1:
+            title = _part_words(part, number - 1)
         said = m.voice.repeat(name, title=title, **values)
         key = "again" if number == 1 else "next job"
         text = m.voice.say(key, shape=sentence(said), work=said)
@@ -268,12 +328,19 @@ def again(m: Material) -> list[Line]:
         )
         for work in part.works:
             movement = m.of(work.movement)
-            text = sentence(m.voice.say("again work", work=work_words(work, movement)))
+            words = work_words(work, movement, numbers=ladders_differ(part), both_loads=True)
+            text = sentence(m.voice.say("again work", work=words))
             card, figure = work_card(work, movement), work_figure(work, movement)
             lines.append(
                 m.line("again-work", f"again/{number}/{work.movement}", text, card, figure=figure, source="the board")
             )
-        for key, ident, seconds, card in _again_times(part):
+        lines += _again_plan(m, part, number)
+        for at, rest in enumerate(rests_of(part)):
+            ident = f"again/{number}/rest" + (f"-{at}" if at else "")
+            said = m.voice.repeat(rest.phrase, **rest.values)
+            lines.append(m.line("again-times", ident, said, rest.card, source="the board"))
+        last = number == len(m.workout.parts)
+        for key, ident, seconds, card in _again_times(part, last=last):
             said = m.voice.say(key, time=time_words(seconds))
             lines.append(m.line("again-times", f"again/{number}/{ident}", said, card, source="the board"))
         lines += _again_forced(m, part, number)
@@ -307,10 +374,13 @@ def again(m: Material) -> list[Line]:
 def _again_forced(m: Material, part: Part, number: int) -> list[Line]:
     lines = []
     for at, interrupt in enumerate(part.interrupts, 1):
+        when, works = when_words(interrupt), interrupt_works(m, interrupt)
         if isinstance(interrupt.trigger, OnBreak):
-            continue
-        when, works, first = when_words(interrupt), interrupt_works(m, interrupt), first_words(interrupt)
-        text = m.voice.say("again forced", when=when, work=works, first=first)
+            text = m.voice.say("again break", phrase=break_words(interrupt.trigger), work=works)
+        elif isinstance(interrupt.trigger, Every):
+            text = m.voice.say("again forced", when=when, work=works, first=first_words(interrupt))
+        else:
+            text = m.voice.say("again forced once", when=when, work=works)
         movement = m.of(interrupt.works[0].movement)
         card = f"{lower_first(when)}: {work_card(interrupt.works[0], movement)}"
         figure = work_figure(interrupt.works[0], movement)
@@ -318,6 +388,16 @@ def _again_forced(m: Material, part: Part, number: int) -> list[Line]:
             m.line("again-forced", f"again/{number}/forced-{at}", text, card, figure=figure, source="the board")
         )
     return lines
+
+
+def _again_plan(m: Material, part: Part, number: int) -> list[Line]:
+    body = part.body
+    if body is None or not body.any_order or not body.plan_rounds:
+        return []
+    works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
+    text = m.voice.say("again plan", rounds=rounds_words(body.plan_rounds), works=join_words(works))
+    card = f"plan: {rounds_words(body.plan_rounds)}"
+    return [m.line("again-times", f"again/{number}/plan", text, card, source="the board")]
 
 
 def _all_or_none(lines: list[Line]) -> list[Line]:
@@ -333,14 +413,14 @@ def _all_or_none(lines: list[Line]) -> list[Line]:
     return tied
 
 
-def _again_times(part: Part) -> list[tuple[str, str, int, str]]:
+def _again_times(part: Part, *, last: bool) -> list[tuple[str, str, int, str]]:
     """Give what is said again of a part's times: phrase, id, seconds, card."""
     out = []
-    rest = part.body.rest_between_s if part.body else 0
-    if rest and (rounds_of(part) or 1) > 1:
-        out.append(("again rest", "rest", rest, f"{write_clock(rest)} rest between rounds"))
     if part.goal == "time" and part.windows.work_s:
         out.append(("again cap", "cap", part.windows.work_s, f"{write_clock(part.windows.work_s)} cap"))
+    if part.rest_after_s and not last and part.span_s is None:
+        rest = part.rest_after_s
+        out.append(("again rest part", "rest-part", rest, f"rest {write_clock(rest)} before the next part"))
     return out
 
 
@@ -350,7 +430,7 @@ def go(m: Material) -> list[Line]:
         text, key = m.voice.say("go next", next=m.settings.next_up), "go next"
     else:
         text, key = m.voice.say("go"), "go"
-    lines = [m.line("go", "go/go", text, "warm up", source=m.voice.source(key))]
+    lines = [m.line("go", "go/go", text, "warm up", must=True, source=m.voice.source(key))]
     if m.settings.sign_off:
         # A goodbye without the warm-up before it would send people straight to the clock.
         bye = m.line("sign-off", "go/sign-off", m.settings.sign_off, "goodbye", needs=lines[0].id, source="series.md")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
-from briefing.board.models import At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
-from briefing.board.totals import add_up, rounds_of
+from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
+from briefing.board.totals import add_up, ladders_differ, rounds_of
 from briefing.library.models import KIT, Movement
 from briefing.outline.material import Material
 from briefing.outline.models import Figure, Line
@@ -19,6 +20,7 @@ from briefing.outline.phrases import (
     many_words,
     minutes_between,
     name_words,
+    numbers_words,
     option_words,
     rounds_words,
     sentence,
@@ -30,7 +32,7 @@ from briefing.outline.phrases import (
     work_figure,
     work_words,
 )
-from briefing.units import write_clock
+from briefing.units import write_clock, write_number
 
 # Options for these reasons change where the workout can be done at all, so they are said with the workout itself.
 _PLACE_REASONS = frozenset({"small room", "wet ground", "quiet"})
@@ -116,7 +118,7 @@ def workout(m: Material) -> list[Line]:
     lines: list[Line] = []
     several = len(m.workout.parts) > 1
     for number, part in enumerate(m.workout.parts):
-        if several:
+        if several and part.span_s is None:
             name = part.name or chr(ord("A") + number)
             key = "part" if number == 0 else "then part"
             lines.append(
@@ -130,7 +132,7 @@ def workout(m: Material) -> list[Line]:
                 )
             )
         lines += _part(m, part, number)
-        if part.rest_after_s and number + 1 < len(m.workout.parts):
+        if part.rest_after_s and number + 1 < len(m.workout.parts) and part.span_s is None:
             rest = m.voice.say("rest part", time=time_words(part.rest_after_s))
             lines.append(
                 m.line(
@@ -194,8 +196,7 @@ def _part(m: Material, part: Part, number: int) -> list[Line]:
         )
     for at, interrupt in enumerate(part.interrupts):
         lines.append(_forced(m, interrupt, f"workout/{number + 1}/forced-{at + 1}"))
-    if body is not None and _repeats(part):
-        lines += _rest_between(m, body, number)
+    lines += _rests(m, part, number)
     lines += _cap(m, part, number)
     lines += _score(m, part, number)
     return lines
@@ -222,28 +223,28 @@ def share_of(work: Work, rounds: int) -> Work:
 
 def shape_line(m: Material, part: Part, ident: str) -> Line:
     """Say what kind of workout a part is."""
-    name, values = shape(m, part)
-    title = m.settings.title or m.workout.title
+    name, values = shape(part)
+    title = "it" if len(m.workout.parts) > 1 else m.settings.title or m.workout.title
     text = sentence(m.voice.say(name, title=title, **values))
     return m.line(
         "shape", ident, text, shape_card(part), must=True, figure=shape_figure(part), source=m.voice.source(name)
     )
 
 
-def shape(m: Material, part: Part) -> tuple[str, dict[str, str]]:
+def shape(part: Part) -> tuple[str, dict[str, str]]:
     """Give the phrase for the shape of a part, and what fills it."""
-    works = part.body.items if part.body else ()
-    count = sum(isinstance(i, Work) for i in works)
-    jobs = f"{count_words(count)} job{'s' if count != 1 else ''}"
+    jobs = _jobs(part)
     rounds = rounds_of(part)
     w = part.windows
-    numbers = next((i.amount for i in works if isinstance(i, Work) and i.amount.varies), None)
+    if part.span_s is not None:
+        return _span_shape(part, jobs)
+    if _minute_ladder(part) is not None:
+        return _climb_shape(part)
     match part.scheme:
         case "amrap":
             return "shape amrap", {"time": time_words(w.work_s or 0), "jobs": jobs}
         case "max-reps":
-            work = part.works[0]
-            return "shape max", {"time": time_words(w.work_s or 0), "jobs": many_words(m.of(work.movement))}
+            return "shape max", {"time": time_words(w.work_s or 0)}
         case "open-ladder":
             said = join_words([count_words(n) for n in _climb(part)], last="then")
             return "shape open numbers", {"numbers": said, "time": time_words(w.work_s or 0)}
@@ -268,17 +269,66 @@ def shape(m: Material, part: Part) -> tuple[str, dict[str, str]]:
             sets = part.body.rounds if part.body and part.body.rounds else 1
             return "shape sets", {"sets": f"{count_words(sets)} set{'s' if sets != 1 else ''}"}
         case "build-to-max":
-            return "shape heavy", {"target": part.target or "a heavy set"}
+            target = re.sub(r"\d+", lambda n: count_words(int(n[0])), part.target or "a heavy set")
+            timed = {"time": time_words(w.work_s)} if w.work_s else {}
+            return "shape heavy time" if timed else "shape heavy", {"target": target, **timed}
         case "for-quality":
             return "shape quality", {"rounds": rounds_words(rounds or 1), "jobs": jobs}
         case "for-time":
-            if part.body and part.body.any_order:
-                return "shape any order", {"jobs": jobs}
-            if numbers is not None:
-                return "shape numbers", {"numbers": join_words([count_words(n) for n in numbers.by_round], last="then")}
-            if rounds and rounds > 1:
-                return "shape rounds", {"rounds": rounds_words(rounds), "jobs": jobs}
-            return "shape once", {"jobs": jobs}
+            return _time_shape(part, jobs)
+
+
+def _jobs(part: Part) -> str:
+    count = sum(isinstance(i, Work) for i in part.body.items) if part.body else 0
+    return f"{count_words(count)} job{'s' if count != 1 else ''}"
+
+
+def _time_shape(part: Part, jobs: str) -> tuple[str, dict[str, str]]:
+    """Give the phrase for a part for time: any order, numbers by round, rounds, or once through."""
+    rounds = rounds_of(part)
+    numbers = next((i.amount for i in part.works if i.amount.varies), None)
+    values = {"jobs": jobs, "clock": " for time" if part.score == "time" else ""}
+    if part.body and part.body.any_order:
+        return "shape any order", values
+    if ladders_differ(part):
+        return "shape ladders", values | {"rounds": rounds_words(rounds or 1)}
+    if numbers is not None:
+        return "shape numbers", values | {"numbers": numbers_words(numbers)}
+    if rounds and rounds > 1:
+        return "shape rounds", values | {"rounds": rounds_words(rounds)}
+    return "shape once", values
+
+
+def _minute_ladder(part: Part) -> Amount | None:
+    """Give the amount that rises from minute to minute; None where nothing does."""
+    return next((w.amount for w in part.works if w.amount.step and part.goal == "complete"), None)
+
+
+def _climb_shape(part: Part) -> tuple[str, dict[str, str]]:
+    numbers = _minute_ladder(part)
+    assert numbers is not None  # noqa: S101 - the caller asked
+    until = "until a minute is not enough" if part.until_missed else f"for {time_words(60 * part.windows.count)}"
+    first, second = (count_words(numbers.in_round(n)) for n in (0, 1))
+    return "shape climb", {"first": first, "second": second, "until": until}
+
+
+def _span_shape(part: Part, jobs: str) -> tuple[str, dict[str, str]]:
+    """Give the phrase for a stretch of a common clock: "From four to ten minutes on the clock: …"."""
+    assert part.span_s is not None  # noqa: S101 - the caller asked
+    start, end = part.span_s
+    whole = start % 60 == 0 and end % 60 == 0 and start
+    times = {
+        "from": "the start" if not start else count_words(start // 60) if whole else time_words(start),
+        "to": time_words(end),
+    }
+    rounds = rounds_of(part)
+    if part.scheme == "max-reps":
+        return "shape span max", times
+    if part.goal == "most":
+        return "shape span most", times | {"jobs": jobs}
+    if rounds and rounds > 1:
+        return "shape span rounds", times | {"rounds": rounds_words(rounds), "jobs": jobs}
+    return "shape span", times | {"jobs": jobs}
 
 
 def _climb(part: Part) -> tuple[int, ...]:
@@ -303,10 +353,14 @@ def shape_figure(part: Part) -> Figure:
     match part.scheme:
         case "amrap" | "max-reps" | "open-ladder":
             return Figure(number=clock, label="as many as you can")
+        case "every" if part.span_s:
+            return Figure(number="–".join(write_clock(s) for s in part.span_s), label="on the clock")
+        case "every" if part.until_missed:
+            return Figure(number="+1", label="each minute")
         case "every":
-            return Figure(number=clock, label=f"every … × {w.count}")
+            return Figure(number=clock, label=f"each, × {w.count}")
         case "intervals":
-            return Figure(number=f"{clock} / {write_clock(w.gap_s)}", label=f"work / rest × {w.count}")
+            return Figure(number=f"{clock} / {write_clock(w.gap_s)}", label=f"work, rest × {w.count}")
         case "build-to-max":
             return Figure(number=clock if w.work_s else "↑", label=part.target or "build up")
         case _:
@@ -338,14 +392,16 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
             continue
         at = works.index(item)
         key = "next job"
-        if cycle is not part.body and not stations:
+        if part.goal == "heaviest":
+            key = "heavy job"
+        elif cycle is not part.body and not stations:
             key = "once before" if before else "once after"
         elif (at == 0 and not stations) or first_of_part:
             key = "first job"
         elif at == len(works) - 1 and not stations:
             key = "last job"
         movement = m.of(item.movement)
-        text = sentence(m.voice.say(key, work=work_words(item, movement)))
+        text = sentence(m.voice.say(key, work=work_words(item, movement, numbers=ladders_differ(part))))
         ident = f"workout/{number + 1}/{item.movement}"
         lines.append(
             m.line(
@@ -450,20 +506,19 @@ def interrupt_works(m: Material, interrupt: Interrupt, *, sides: bool = True) ->
     return join_words([work_words(w, m.of(w.movement), sides=sides) for w in interrupt.works])
 
 
+def break_words(trigger: OnBreak) -> str:
+    """Say what a break is: "Every time you {put the weight down}"."""
+    return "put the weight down" if "down" in trigger.phrase or "drop" in trigger.phrase else "break"
+
+
 def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
     works = interrupt_works(m, interrupt)
     if isinstance(interrupt.trigger, OnBreak):
-        phrase = (
-            "put the weight down"
-            if "down" in interrupt.trigger.phrase or "drop" in interrupt.trigger.phrase
-            else "break"
-        )
-        text, key = m.voice.say("forced break", phrase=phrase, work=works), "forced break"
+        text, key = m.voice.say("forced break", phrase=break_words(interrupt.trigger), work=works), "forced break"
     else:
-        text, key = (
-            m.voice.say("forced", when=when_words(interrupt), work=works, first=first_words(interrupt)),
-            "forced",
-        )
+        key = "forced" if isinstance(interrupt.trigger, Every) else "forced once"
+        values = {"first": first_words(interrupt)} if key == "forced" else {}
+        text = m.voice.say(key, when=when_words(interrupt), work=works, **values)
     figure = work_figure(interrupt.works[0], m.of(interrupt.works[0].movement))
     card = f"{first_card(interrupt)}: " + " + ".join(work_card(w, m.of(w.movement)) for w in interrupt.works)
     under = " · ".join(x for x in (first_card(interrupt), figure.under) if x)
@@ -478,26 +533,53 @@ def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
     )
 
 
-def _rest_between(m: Material, body: Cycle, number: int) -> list[Line]:
-    if body.rest_between_s == 0:
+class Rested(NamedTuple):
+    """A rest between rounds as it is said: phrase, what fills it, card, figure."""
+
+    phrase: str
+    values: dict[str, str]
+    card: str
+    figure: Figure | None
+
+
+def rests_of(part: Part) -> list[Rested]:
+    """Give every rest between the rounds of a part: a time, as needed, as long as the round, after certain rounds."""
+    body = part.body
+    if body is None or not _repeats(part):
         return []
-    if body.rest_between_s is None:
-        text, card, key = m.voice.say("rest as needed"), "rest as needed", "rest as needed"
-        figure = None
-    else:
-        text = m.voice.say("rest between", time=time_words(body.rest_between_s))
-        card, key = f"{write_clock(body.rest_between_s)} rest between rounds", "rest between"
-        figure = Figure(number=write_clock(body.rest_between_s), label="rest between rounds")
+    said: list[Rested] = []
+    rest_s = part.windows.turn_gap_s or body.rest_between_s
+    if rest_s is None:
+        said.append(Rested("rest as needed", {}, "rest as needed", None))
+    elif rest_s:
+        untimed = "rest between sets" if part.sets else "rest between untimed"
+        timed = "rest between" if part.goal in {"time", "most"} else untimed
+        key = "rest after turn" if part.windows.turn_gap_s else timed
+        figure = Figure(number=write_clock(rest_s), label="rest between rounds")
+        said.append(Rested(key, {"time": time_words(rest_s)}, f"{write_clock(rest_s)} rest between rounds", figure))
+    if body.rest_ratio:
+        ratio = {1.0: "as long", 2.0: "twice as long", 0.5: "half as long"}
+        words = ratio.get(body.rest_ratio, f"{write_number(round(body.rest_ratio, 2))} times as long")
+        said.append(Rested("rest as long", {"ratio": words}, f"rest {words} as the round", None))
+    for rest_round, seconds in body.rest_after:
+        values = {"round": f"round {count_words(rest_round)}", "time": time_words(seconds)}
+        figure = Figure(number=write_clock(seconds), label=f"rest after round {rest_round}")
+        said.append(Rested("rest after round", values, f"{write_clock(seconds)} rest after round {rest_round}", figure))
+    return said
+
+
+def _rests(m: Material, part: Part, number: int) -> list[Line]:
     return [
         m.line(
             "rest",
-            f"workout/{number + 1}/rest-between",
-            text,
-            card,
+            f"workout/{number + 1}/rest-between" + (f"-{at}" if at else ""),
+            m.voice.say(rest.phrase, **rest.values),
+            rest.card,
             must=True,
-            figure=figure,
-            source=m.voice.source(key),
+            figure=rest.figure,
+            source=m.voice.source(rest.phrase),
         )
+        for at, rest in enumerate(rests_of(part))
     ]
 
 
@@ -566,17 +648,18 @@ def feel(m: Material) -> list[Line]:
         words = re.sub(r"^(?:for|to)\s+", "", re.sub(r"(\d{1,2}:\d{2})", lambda t: _clock_words(t[1]), aim))
         lines.append(m.line("aim", "feel/aim", m.voice.say("aim", aim=words), f"aim: {aim}", source=m.workout.file))
     lines += _finish(m)
-    lines.append(
-        m.line(
-            "first-round",
-            "feel/first-round",
-            m.voice.say("first round"),
-            "first round: slower than you want",
-            source=m.voice.source("first round"),
-        )
-    )
+    if any(p.goal != "heaviest" for p in m.workout.parts):
+        rounds = any(_repeats(p) or rounds_of(p) is None for p in m.workout.parts) and not _climbs(m)
+        key = "first round" if rounds else "first minute"
+        card = f"{key}: slower than you want"
+        lines.append(m.line("first-round", "feel/first-round", m.voice.say(key), card, source=m.voice.source(key)))
     first = next((x for x in taught(m) if x.load_test), None)
     return lines + ([heavy_line(m, first, "feel")] if first else [])
+
+
+def _climbs(m: Material) -> bool:
+    """Say whether the first part begins with next to nothing: its first round is no measure."""
+    return any(w.amount.step for w in m.workout.parts[0].works)
 
 
 def heavy_line(m: Material, movement: Movement, where: str) -> Line:

@@ -146,7 +146,7 @@ def doing_words(movement: Movement) -> str:
     return name_words(movement) if movement.counts[0] in {"seconds", "metres"} else many_words(movement)
 
 
-def amount_words(amount: Amount, movement: Movement, in_round: int = 0) -> str:
+def amount_words(amount: Amount, movement: Movement) -> str:
     """Say how much of a movement: `20 goblet squats`, `a 200-meter run`, `one minute of plank`, `a 15-calorie row`."""
     if amount.most:
         if amount.unit == "s":
@@ -156,9 +156,9 @@ def amount_words(amount: Amount, movement: Movement, in_round: int = 0) -> str:
         if amount.unit == "m":
             return f"as far as you can of {doing_words(movement)}"
         return f"as many {many_words(movement)} as you can"
-    if amount.varies and not amount.step and amount.unit == "reps":
+    if amount.varies and amount.unit == "reps":
         return many_words(movement)
-    number = amount.in_round(in_round)
+    number = amount.in_round(0)
     said = count_words(number)
     if amount.at_most:
         said = f"{said} to {count_words(amount.at_most)}"
@@ -204,12 +204,40 @@ def load_words(load: Load) -> str:
     return f"{said} in each hand" if load.count == 2 else said
 
 
-def work_words(work: Work, movement: Movement, *, sides: bool = True, load: bool = True, in_round: int = 0) -> str:
-    """Say a line of work: `twenty goblet step-ups, alternating legs, so ten each leg`."""
-    parts = [amount_words(work.amount, movement, in_round)]
+def numbers_words(amount: Amount) -> str:
+    """Say the numbers of a line round by round: `21, 15 then nine`, `one, two, three, and on like that`."""
+    if amount.step:
+        return ", ".join(count_words(amount.in_round(n)) for n in range(3)) + ", and on like that"
+    return join_words([count_words(n) for n in amount.by_round], last="then")
+
+
+def work_words(
+    work: Work,
+    movement: Movement,
+    *,
+    sides: bool = True,
+    load: bool = True,
+    numbers: bool = False,
+    both_loads: bool = False,
+) -> str:
+    """Say a line of work: `twenty goblet step-ups, alternating legs, so ten each leg`.
+
+    `numbers` says the numbers of every round, where the part has no list that stands for all of its lines; `both_loads`
+    says a heavier and a lighter load, where no sentence of its own does.
+    """
+    parts = [amount_words(work.amount, movement)]
+    if numbers and work.amount.varies:
+        parts[0] += f": {numbers_words(work.amount)}"
+    if len(work.amounts) > 1:
+        parts[0] += f", or {count_words(work.amounts[1].in_round(0))} if you go lighter"
     if load and len(work.loads) == 1:
         said = load_words(work.loads[0])
         parts[0] += f" at {said}" if work.loads[0].percent is not None else f" with {said}"
+    if load and len(work.loads) == 2 and both_loads:
+        heavier, lighter = (load_words(x) for x in work.loads)
+        parts[0] += f" with {_either(heavier, lighter)}"
+    if work.tempo:
+        parts.append(tempo_words(work.tempo))
     if work.effort:
         parts.append("at an effort of " + re.sub(r"(?i)^(?:rpe|effort)\s*", "", work.effort))
     if work.note:
@@ -219,6 +247,27 @@ def work_words(work: Work, movement: Movement, *, sides: bool = True, load: bool
     if sides and (said := sides_words(work)):
         parts.append(said)
     return ", ".join(parts)
+
+
+def _either(heavier: str, lighter: str) -> str:
+    """Join two loads, the unit once: `22.5 or 15 kilos in each hand`."""
+    first, second = heavier.split(" ", 1), lighter.split(" ", 1)
+    return f"{first[0]} or {lighter}" if first[1:] == second[1:] else f"{heavier} or {lighter}"
+
+
+def tempo_words(tempo: str) -> str:
+    """Say a tempo of four digits: seconds down, at the bottom, up, at the top; `x` is as fast as you can, 0 is not said.
+
+    The order of the four is common practice, no source.
+    """
+    down, low, up, top = re.findall(r"[\dx]", tempo.lower())
+    said = []
+    for digit, place in ((down, "down"), (low, "at the bottom"), (up, "up"), (top, "at the top")):
+        if digit == "x":
+            said.append(f"{place} as fast as you can")
+        elif digit != "0":
+            said.append(f"{count_words(int(digit))} second{'s' if digit != '1' else ''} {place}")
+    return join_words(said) if said else "without a pause"
 
 
 def total_words(total: Total, movement: Movement) -> str:
@@ -302,6 +351,8 @@ def amount_card(work: Work) -> str:
     if amount.unit == "s":
         return write_clock(number)
     written = f"{number}–{amount.at_most}" if amount.at_most else f"{number:,}"
+    if len(work.amounts) > 1:
+        written += f" / {work.amounts[1].in_round(0):,}"
     return {"reps": written, "m": f"{written} m", "cal": f"{written} cal"}[amount.unit]
 
 
@@ -323,8 +374,10 @@ def load_card(work: Work) -> str | None:
 
 def work_figure(work: Work, movement: Movement) -> Figure:
     """Give the number of a line of work for the card."""
-    label = name_words(movement) if work.amount.unit != "reps" or work.amount.in_round(0) == 1 else many_words(movement)
-    under = " · ".join(x for x in (sides_card(work), load_card(work), work.note) if x) or None
+    one = work.amount.unit != "reps" or (work.amount.in_round(0) == 1 and not work.amount.varies)
+    label = name_words(movement) if one else many_words(movement)
+    tempo = f"tempo {work.tempo}" if work.tempo else None
+    under = " · ".join(x for x in (sides_card(work), load_card(work), tempo, work.note) if x) or None
     return Figure(number=amount_card(work), label=label, under=under)
 
 

@@ -2,33 +2,9 @@
 
 from __future__ import annotations
 
-_ONES = (
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-)
-_TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
-VALUES: dict[str, int] = {
-    **{word: n for n, word in enumerate(_ONES)},
-    **{word: 10 * n for n, word in enumerate(_TENS) if word},
-}
+from briefing.units import NUMBER_WORDS, ONES, TENS
+
+VALUES = NUMBER_WORDS
 """The value of each single number word, `zero` to `nineteen` and the tens, for reading what was said."""
 _SCALES = ((10**12, "trillion"), (10**9, "billion"), (10**6, "million"), (1000, "thousand"), (100, "hundred"))
 _ORDINALS = {
@@ -55,10 +31,10 @@ def cardinal_words(number: int) -> str:
     if number >= 10**LONGEST_DIGITS:
         return digit_words(str(number))
     if number < 20:
-        return _ONES[number]
+        return ONES[number]
     if number < 100:
         tens, ones = divmod(number, 10)
-        return f"{_TENS[tens]}-{_ONES[ones]}" if ones else _TENS[tens]
+        return f"{TENS[tens]}-{ONES[ones]}" if ones else TENS[tens]
     size, scale = next(pair for pair in _SCALES if number >= pair[0])
     many, rest = divmod(number, size)
     said = f"{cardinal_words(many)} {scale}"
@@ -77,7 +53,7 @@ def ordinal_words(number: int) -> str:
 
 def digit_words(digits: str) -> str:
     """Give each digit by itself, as in `007` → `zero zero seven`. Other characters are passed over."""
-    return " ".join(_ONES[ord(digit) - 48] for digit in digits if "0" <= digit <= "9")
+    return " ".join(ONES[ord(digit) - 48] for digit in digits if "0" <= digit <= "9")
 
 
 def number_words(written: str) -> str:
