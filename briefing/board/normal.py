@@ -27,6 +27,9 @@ def write_board(workout: Workout, movements: Mapping[str, Movement]) -> str:
         if number:
             lines.append("")
         lines += _part(part, movements)
+        follows = workout.parts[number + 1] if number + 1 < len(workout.parts) else None
+        if part.rest_after_s and (follows is None or follows.span_s is None):
+            lines.append(f"Rest {write_clock(part.rest_after_s)} between parts")
     return "\n".join(lines) + "\n"
 
 
@@ -60,8 +63,6 @@ def _part(part: Part, movements: Mapping[str, Movement]) -> list[str]:
         lines.append(f"aim for {part.target}")
     if part.score and part.score not in _USUAL_SCORES:
         lines.append(f"score: {part.score}")
-    if part.rest_after_s:
-        lines.append(f"Rest {write_clock(part.rest_after_s)} between parts")
     return lines
 
 
