@@ -87,6 +87,7 @@ KIT: dict[str, KitWord] = {
     "pull-up bar": KitWord(called="a pull-up bar that holds you", place="to the bar"),
     "rings": KitWord(called="one pair of rings", place="to the rings"),
     "jump rope": KitWord(instead="an invisible rope: the same small jumps"),
+    "stairs": KitWord(called="a flight of stairs with a rail", place="to the stairs"),
     "box": KitWord(instead="a solid step or a bench that does not move"),
     "step": KitWord(instead="a solid stair or a low bench that does not move"),
     "bench": KitWord(instead="a solid chair against a wall"),

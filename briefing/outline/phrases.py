@@ -305,7 +305,7 @@ def kit_card(item: KitItem) -> str:
 
 
 # Kit whose name is a plural already; rings are counted in pairs.
-_PLURAL = {"rings": ("pair of rings", "pairs of rings"), "plates": ("plates", "plates")}
+_PLURAL = {"rings": ("pair of rings", "pairs of rings"), "plates": ("plates", "plates"), "stairs": ("stairs", "stairs")}
 
 
 def _pieces(item: KitItem) -> str:
