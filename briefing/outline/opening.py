@@ -405,7 +405,7 @@ def option_line(m: Material, work: Work, at: int) -> Line:
     words = option_words(option, movement)
     if not why.endswith("?"):
         words = f"do {words} instead" if "," not in words else f"do {words}"
-    text = m.voice.say("option", why=why, work=sentence(words) if why.endswith("?") else words)
+    text = m.voice.say("option", why=why, work=f"Do {words}" if why.endswith("?") else words)
     reason = (option.written_reasons or option.reasons or ("or",))[0]
     return m.line(
         "option",
