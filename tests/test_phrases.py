@@ -141,6 +141,15 @@ def test_a_harder_plank_is_for_whom_it_is_too_easy(brief_text: Callable[..., Bri
         assert text.startswith("Too easy?" if movement == "plank" else "Too light?"), text
 
 
+@pytest.mark.parametrize("missing", ["dumbbells", "bar", "pull-up bar", "stairs", "rope", "wall"])
+def test_kit_that_is_not_there_is_a_reason_and_the_answer_has_a_verb(
+    brief_text: Callable[..., Briefed], missing: str
+) -> None:
+    outline = brief_text(f"3 rounds for time\n10 burpees\n  or 12 table rows (no {missing})\n").outline
+    said = [line.text for line in outline.lines if line.kind == "option"]
+    assert said == [f"No {missing}? Do twelve table rows."]
+
+
 def test_one_of_a_thing_is_singular(brief_text: Callable[..., Briefed]) -> None:
     outline = brief_text("For time\n1 burpee\n1 round\n2 push-ups\n").outline
     text = " ".join(line.text for line in outline.lines)

@@ -11,6 +11,7 @@ from briefing.board.amounts import MOST, UNIT_WORDS, ReadAmount, find_loads, rea
 from briefing.board.models import Amount, Load, Option, Work
 from briefing.library.finding import Library
 from briefing.library.models import KIT, REASONS, UNIT_OF, Movement
+from briefing.library.names import plural_of
 from briefing.problems import Place, Problem
 from briefing.sources.text import Text
 from briefing.units import Unit
@@ -139,8 +140,10 @@ def _reason(words: str) -> str | None:
     bare = re.sub(r"^if (?:you have |there is |your )?", "", words.strip().lower())
     if bare in REASONS or bare in REASON_WORDS:
         return REASON_WORDS.get(bare, bare)
-    # "no step", "no dumbbell": kit that is not there.
-    return "no kit" if bare.removeprefix("no ") in KIT and bare.startswith("no ") else None
+    # "no step", "no dumbbells", "no bar": kit that is not there, by its whole name or by the last word of it.
+    missing = bare.removeprefix("no ")
+    known = {form for k in KIT for name in (k, k.split()[-1]) for form in (name, plural_of(name))}
+    return "no kit" if bare.startswith("no ") and missing in known else None
 
 
 @dataclass
