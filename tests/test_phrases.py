@@ -124,6 +124,12 @@ def test_fixed_kit_is_gone_to_and_the_rest_fetched(brief_text: Callable[..., Bri
     assert kit.endswith("Pause here and get it all ready.")
 
 
+def test_the_second_weight_is_fetched_too(brief_text: Callable[..., Briefed]) -> None:
+    outline = brief_text("3 rounds for time\n6 get-ups, 3 each arm\n40 m front-rack carry\n").outline
+    action = next(s.next_action for s in outline.segments if s.movement == "get-up")
+    assert "fetch two" in action, action
+
+
 def test_a_movement_without_load_is_too_easy_not_too_light(library: Library) -> None:
     plank, press = library.get("plank"), library.get("dumbbell-press")
     assert plank is not None

@@ -133,6 +133,8 @@ def with_action(m: Material, segments: Sequence[Segment], at: int) -> Segment:
         actions += list(dict.fromkeys(f"go {place}" for k in there if (place := KIT[k.names[0]].place)))
         if fetched := [kit_words(k) for k in there if not stays(k)]:
             actions.append("fetch " + join_words(fetched))
+    elif there and sum(k.count for k in there) > sum(k.count for k in here):
+        actions.append("fetch " + join_words([kit_words(k) for k in there]))
     if after.camera != segment.camera:
         actions.append(
             {"front": "face the lens", "side": "turn side on", "three-quarter": "turn a quarter"}[after.camera]
