@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -148,6 +149,7 @@ def test_two_movements_of_one_name(tmp_path: Path) -> None:
         (("Hold it high.", "Hold it high for five rounds."), "not-reusable"),
         (("Hold it high.", "Don't let it drop."), "say-what-to-do"),
         (("(knee, new to it;", "(new to it;"), "area-unanswered"),
+        (("Sit down to a chair.", "Chair squats."), "version-short"),
         (("(knee, new to it;", "(knee; [to a chair](no-such-file.md);"), "link-unknown"),
         (("(knee, new to it;", "(knee, pregnant or after birth;"), "ask-first"),
     ],
@@ -257,6 +259,60 @@ def test_each_check_of_the_built_in_library_can_fail(tmp_path: Path, change: tup
     movement = library.get("air-squat")
     assert movement is not None, library.problems("air-squat")
     assert codes(check_library_movement(movement, library)) == [code]
+
+
+@pytest.mark.parametrize(
+    ("slug", "old", "new"),
+    [
+        ("calf-stretch", ", and then change legs.", "."),
+        ("one-arm-row", "", ""),
+    ],
+)
+def test_what_is_done_on_each_side_says_when_to_change(tmp_path: Path, slug: str, old: str, new: str) -> None:
+    words = (built_in("movements") / f"{slug}.md").read_text(encoding="utf-8")
+    if old:
+        assert old in words
+        words = words.replace(old, new, 1)
+    else:
+        words = re.sub(r"(?im)^.*(?:change|with the other).*$", "You pull a dumbbell to your ribs.", words)
+    library = make(tmp_path, **{slug.replace("-", "_"): words})
+    movement = library.get(slug)
+    assert movement is not None
+    assert "other-side" in codes(check_library_movement(movement, library))
+
+
+def test_what_the_warm_up_says_of_a_drill_says_both_sides(library: Library) -> None:
+    drills = [m for s in library.slugs() if (m := library.get(s)) and m.pattern == "mobility" and m.sides == "each"]
+    assert len(drills) >= 6
+    for m in drills:
+        assert re.search(r"change|other", m.what), m.slug
+
+
+def test_who_squats_alone_is_told_the_way_out(library: Library) -> None:
+    squat = library.get("back-squat")
+    assert squat is not None
+    assert ("rack",) in [k.names for k in squat.kit]
+    said = " ".join(p.say for p in squat.safety)
+    assert "safety bars" in said
+    assert "goblet squats" in said
+
+
+@pytest.mark.parametrize("slug", ["handstand-push-up", "wall-walk", "pike-push-up", "inchworm", "kneeling-reach"])
+def test_a_head_that_goes_down_is_asked_about_first(library: Library, slug: str) -> None:
+    movement = library.get(slug)
+    assert movement is not None
+    said = " ".join(p.say for p in movement.safety)
+    for word in ("high blood pressure", "eye trouble", "pregnancy", "doctor", "midwife"):
+        assert word in said, word
+
+
+def test_a_sharp_pain_never_means_going_on(library: Library) -> None:
+    for slug in library.slugs():
+        movement = library.get(slug)
+        assert movement is not None
+        for p in movement.feel:
+            if re.search(r"\bsharp\b", p.say):
+                assert re.search(r"\bmeans? stop\b", p.say), f"{slug}: {p.say}"
 
 
 def test_list_lengths_of_the_library(tmp_path: Path) -> None:

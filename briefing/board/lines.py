@@ -11,6 +11,7 @@ from briefing.board.amounts import MOST, UNIT_WORDS, ReadAmount, find_loads, rea
 from briefing.board.models import Amount, Load, Option, Work
 from briefing.library.finding import Library
 from briefing.library.models import KIT, REASONS, UNIT_OF, Movement
+from briefing.library.names import plural_of
 from briefing.problems import Place, Problem
 from briefing.sources.text import Text
 from briefing.units import Unit
@@ -47,9 +48,7 @@ HEAVIEST_HELD_KG, LIGHTEST_BAR_KG = 45.0, 15.0
 _HELD = ("dumbbell", "kettlebell", "barbell")
 _KIT_WORD = re.compile(r"\b(?:dbs?|dumbbells?|kbs?|kettlebells?|bbs?|bar|barbells?)\b", re.IGNORECASE)
 # What coaches call kit in a reason ("no bar"), beside the words of the kit list.
-KIT_SHORT = frozenset(
-    {"bar", "rope", "db", "kb", "bb", "weight", "plate", "rack", "machine", "ring", "kit", "equipment"}
-)
+KIT_SHORT = frozenset({"db", "dbs", "kb", "kbs", "bb", "weight", "weights", "machine", "kit", "equipment"})
 _SIDE_WORDS = r"(?:arms?|legs?|sides?|hands?|feet|foot)"
 _EACH_NUMBER = re.compile(
     rf"^\s*(?P<number>\d+|:\d\d|\d+:\d\d)\s*(?:m|s|sec|reps)?\s*(?:each|ea\.?|per|a|every|/)\s*(?P<word>{_SIDE_WORDS})?\s*$",
@@ -156,9 +155,10 @@ def _reason(words: str) -> str | None:
     bare = re.sub(r"^if (?:you have |there is |your )?", "", words.strip().lower())
     if bare in REASONS or bare in REASON_WORDS:
         return REASON_WORDS.get(bare, bare)
-    # "no step", "no dumbbell", "no bar": kit that is not there.
-    kit = bare.removeprefix("no ").removesuffix("s")
-    return "no kit" if bare.startswith("no ") and (kit in KIT or kit + "s" in KIT or kit in KIT_SHORT) else None
+    # "no step", "no dumbbells", "no bar": kit that is not there, by its whole name or by the last word of it.
+    missing = bare.removeprefix("no ")
+    known = {form for k in KIT for name in (k, k.split()[-1]) for form in (name, plural_of(name))}
+    return "no kit" if bare.startswith("no ") and missing in known | KIT_SHORT else None
 
 
 @dataclass

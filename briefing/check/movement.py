@@ -18,6 +18,8 @@ _REUSE = re.compile(
     re.IGNORECASE,
 )
 _ENOUGH_POINTS = 3
+# Our choice: "Row under a table" has a verb in it, "Table rows" has not.
+_FEWEST_WORDS = 3
 
 
 @dataclass(frozen=True)
@@ -138,6 +140,18 @@ def _areas(m: Movement, _: Library) -> Iterator[Problem]:
             )
 
 
+def _versions_say_what(m: Movement, _: Library) -> Iterator[Problem]:
+    for v in (*m.easier, *m.harder):
+        if v.place.file == m.file and len(v.say.split()) < _FEWEST_WORDS:
+            yield _problem(
+                "warning",
+                "version-short",
+                f'"{v.say}" is a name, not something to do',
+                f"Do {v.say[:1].lower()}{v.say[1:]}",
+                v.place,
+            )
+
+
 def _links(m: Movement, library: Library) -> Iterator[Problem]:
     for v in (*m.easier, *m.harder):
         if v.movement and v.place.file == m.file and library.file_of(v.movement) is None:
@@ -177,6 +191,9 @@ MOVEMENT_CHECKS: tuple[MovementCheck, ...] = (
     MovementCheck("not-reusable", "No number, load or date of a workout.", _reusable),
     MovementCheck("say-what-to-do", "A technique point says what to do.", _to_do),
     MovementCheck("area-unanswered", "An easier version for every body area it works hard on.", _areas),
+    MovementCheck(
+        "version-short", "An easier or a harder version is a sentence that says what to do.", _versions_say_what
+    ),
     MovementCheck("link-unknown", "An easier version that is another movement links to its file.", _links),
     MovementCheck("ask-first", "What is for pregnancy or after birth says to ask first.", _midwife),
 )
@@ -244,10 +261,35 @@ def _faults_alone(m: Movement, _: Library) -> Iterator[Problem]:
             )
 
 
+_OTHER_SIDE = re.compile(
+    r"\b(?:other (?:leg|foot|side|arm|hand|one)|for the other|change (?:legs|feet|sides|arms|hands|the weight)"
+    r"|each (?:leg|foot|side|arm|hand)|both sides|pass it over)\b",
+    re.IGNORECASE,
+)
+
+
+def _both_sides(m: Movement, _: Library) -> Iterator[Problem]:
+    """Of a drill or a stretch the warm-up and the cool-down say the first sentence and one point, so it stands there."""
+    if m.sides != "each":
+        return
+    lines = [m.what]
+    if m.pattern != "mobility":
+        lines += [m.recap or "", *(p.say for p in (*m.counts_when, *m.points, *m.build_up, *m.handling))]
+    if not any(_OTHER_SIDE.search(line) for line in lines):
+        yield _problem(
+            "warning",
+            "other-side",
+            "it is done on each side, and nothing says when to change",
+            "…, and then change legs.",
+            _whole_file(m),
+        )
+
+
 LIBRARY_CHECKS: tuple[MovementCheck, ...] = (
     MovementCheck("list-length", "Enough and not too many points, faults, easier and harder versions.", _counts),
     MovementCheck("call-out", "A recap, a call-out of one to four words, a description of one sentence.", _said_short),
     MovementCheck("no-rate", "Rates for what is counted in repetitions, with their source.", _paced),
+    MovementCheck("other-side", "What is done on each side says when to change.", _both_sides),
     MovementCheck("fault-alone", "A fault says how a person alone notices it.", _faults_alone),
 )
 

@@ -24,6 +24,7 @@ from briefing.outline.phrases import (
     option_words,
     rounds_words,
     sentence,
+    stays,
     time_words,
     times_words,
     total_words,
@@ -57,7 +58,7 @@ def promise(m: Material) -> list[Line]:
         )
     )
     kit, space = m.kit, space_words(m)
-    name = "kit" if kit else "kit none"
+    name = "kit in place" if any(stays(k) for k in kit) else "kit" if kit else "kit none"
     lines.append(
         m.line(
             "kit",
@@ -68,8 +69,8 @@ def promise(m: Material) -> list[Line]:
             source=m.voice.source(name),
         )
     )
-    for rank, item in enumerate(k for k in kit if KIT.get(k.names[0])):
-        instead = str(KIT[item.names[0]])
+    for rank, item in enumerate(k for k in kit if KIT[k.names[0]].instead):
+        instead = str(KIT[item.names[0]].instead)
         lines.append(
             m.line(
                 "stand-in",
@@ -460,7 +461,7 @@ def option_line(m: Material, work: Work, at: int) -> Line:
     words = option_words(option, movement)
     if not why.endswith("?"):
         words = f"do {words} instead" if "," not in words else f"do {words}"
-    text = m.voice.say("option", why=why, work=sentence(words) if why.endswith("?") else words)
+    text = m.voice.say("option", why=why, work=f"Do {words}" if why.endswith("?") else words)
     reason = (option.written_reasons or option.reasons or ("or",))[0]
     return m.line(
         "option",
