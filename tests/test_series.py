@@ -10,11 +10,13 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from briefing.clock.simulate import simulate
 from briefing.outline.models import Outline
 from briefing.pipeline import Briefed, brief, brief_video, inputs_of, open_desk
 from briefing.problems import Stop
@@ -26,7 +28,7 @@ from briefing.series.teaching import Fact, depends_on, table, teach_levels
 from briefing.settings.reading import read_series
 from briefing.sources.folders import built_in, demo_folder
 from briefing.sources.text import Text
-from briefing.write.calls import calls_of
+from briefing.write.calls import Call, calls_of
 from briefing.write.templates import Templates
 from tests.test_cli import run
 
@@ -169,16 +171,130 @@ def test_every_kind_of_video_holds_the_invariants(kind: str, folder: Path) -> No
         assert "dark like tea" in said
 
 
-def test_the_call_sheet_is_on_the_clock(folder: Path) -> None:
-    from briefing.clock.simulate import simulate  # noqa: PLC0415
+def calls_for(brief_text: Callable[..., Briefed], board: str) -> tuple[Call, ...]:
+    plan = brief_text(f"---\ntitle: Ebb\n---\n{board}").plan
+    runs = [simulate(plan.workout, plan.movements, person) for person in ("steady", "easy")]
+    calls = calls_of(plan.workout, runs[0], plan.movements, runs[1])
+    assert [(c.clock, c.at_s) for c in calls] == sorted((c.clock, c.at_s) for c in calls)
+    assert all(b.at_s - a.at_s >= 2 for a, b in pairwise(calls) if a.clock == b.clock), "two calls in one breath"
+    assert calls[0].time == "0:00"
+    assert not any(re.search(r"\{|None|\.\.|  ", c.words) for c in calls)
+    return calls
 
-    plan = brief(folder / "one.md").plan
-    calls = calls_of(plan.workout, simulate(plan.workout, plan.movements, "steady"), plan.movements)
-    assert calls[0].at_s == 0
-    assert [c.at_s for c in calls] == sorted(c.at_s for c in calls)
-    assert sum("Round" in c.words for c in calls) == 2
-    assert calls[-1].words == "Time. Stop where you are."
-    assert all(b.at_s - a.at_s >= 3 or b.kind == "end" for a, b in pairwise(calls))
+
+def exact(calls: tuple[Call, ...], word: str) -> list[str]:
+    """Give the times at which the clock itself has a call with this word in it."""
+    return [c.time for c in calls if c.exact and word in c.words]
+
+
+def test_the_call_sheet_is_on_the_clock(brief_text: Callable[..., Briefed]) -> None:
+    calls = calls_for(brief_text, "3 rounds for time, cap 15:00\n  10 goblet squats\n  10 push-ups\n  200 m run\n")
+    assert calls[0].words == "Three, two, one, go. 10 goblet squats: chest up, stand tall."
+    assert sum("Round" in c.words and not c.exact for c in calls) == 2
+    assert exact(calls, "Last minute") == ["14:00"]
+    assert (calls[-1].time, calls[-1].words) == ("15:00", "Time. Stop where you are.")
+
+
+def test_what_is_forced_in_is_called_when_it_is_due_until_the_cap(brief_text: Callable[..., Briefed]) -> None:
+    board = "For time, any order; plan 6 rounds; cap 18:00\n  120 goblet squats\n  90 kettlebell swings\n"
+    calls = calls_for(brief_text, board + "Every 3:00 from 3:00: 12 mountain climbers, 6 each leg\n")
+    # Due every 3:00 before the cap: at the cap itself the work is over.
+    assert exact(calls, "Now: 12 mountain climbers, 6 each leg") == ["3:00", "6:00", "9:00", "12:00", "15:00"]
+    assert exact(calls, "Thirty seconds, then mountain climbers") == ["2:30", "5:30", "8:30", "11:30", "14:30"]
+    assert exact(calls, "Half of the clock") == ["9:00"]
+    assert exact(calls, "Time.") == ["18:00"]
+    assert [c.exact for c in calls if "Round two" in c.words] == [False]
+
+
+def test_what_is_forced_in_from_the_start_comes_first(brief_text: Callable[..., Briefed]) -> None:
+    board = "For time, cap 20:00\n  100 air squats\nEvery 4:00 from 0:00: 5 burpees\nAt 6:00 and 14:00: 200 m run\n"
+    calls = calls_for(brief_text, board)
+    assert exact(calls, "Now: 5 burpees") == ["0:00", "4:00", "8:00", "12:00", "16:00"]
+    assert exact(calls, "Now: a 200-meter run") == ["6:00", "14:00"]
+    assert "air squats" in calls[1].words
+    assert not calls[1].exact
+
+
+def test_the_calls_of_an_amrap(brief_text: Callable[..., Briefed]) -> None:
+    calls = calls_for(brief_text, "AMRAP 14:00\n  10 push-ups\n  12 goblet squats\n")
+    assert [c.time for c in calls if c.exact] == ["0:00", "7:00", "13:00", "14:00"]
+    # The first two rounds have their call-outs, the others are called alone.
+    assert sum("12 goblet squats:" in c.words for c in calls) == 2
+
+
+def test_the_calls_of_every_two_minutes(brief_text: Callable[..., Briefed]) -> None:
+    calls = calls_for(brief_text, "Every 2:00 for 7 rounds\n  10 kettlebell swings\n  5 burpees\n")
+    starts = ["0:00", "2:00", "4:00", "6:00", "8:00", "10:00", "12:00"]
+    assert exact(calls, "of seven: 10 kettlebell swings, then 5 burpees.") == starts
+    assert exact(calls, "Three, two, one.")[0] == "1:57"
+    assert exact(calls, "Thirty seconds") == ["1:30", "3:30", "5:30", "7:30", "9:30", "11:30", "13:30"]
+    assert exact(calls, "Time.") == ["14:00"]
+
+
+def test_the_calls_of_odd_and_even_minutes_and_of_off(brief_text: Callable[..., Briefed]) -> None:
+    calls = calls_for(brief_text, "EMOM 12\n  odd: 12 push-ups\n  even: 0:40 side plank, 0:20 each side\n")
+    assert exact(calls, "12 push-ups") == ["0:00", "2:00", "4:00", "6:00", "8:00", "10:00"]
+    assert exact(calls, "40 seconds of side plank") == ["1:00", "3:00", "5:00", "7:00", "9:00", "11:00"]
+    assert exact(calls, "Now the other side.") == ["1:20", "3:20", "5:20", "7:20", "9:20", "11:20"]
+    assert exact(calls, "Time.") == ["12:00"]
+    calls = calls_for(brief_text, "EMOM 9\n  minute 1: 12 push-ups\n  minute 2: 15 air squats\n  minute 3: rest\n")
+    assert [c.words for c in calls if "Off" in c.words] == [
+        "Off. Breathe until 3:00.",
+        "Off. Breathe until 6:00.",
+        "Off. Breathe until 9:00.",
+    ]
+    assert exact(calls, "Off.") == ["2:00", "5:00", "8:00"]
+
+
+def test_the_calls_of_intervals(brief_text: Callable[..., Briefed]) -> None:
+    calls = calls_for(brief_text, "3 rounds of 0:40 on / 0:20 off\n  burpees\n  air squats\n")
+    assert exact(calls, "as many burpees as you can. Feet in") == ["0:00", "2:00"]
+    assert exact(calls, "Rest until") == ["0:40", "1:40", "2:40", "3:40", "4:40"]
+    assert exact(calls, "Three, two, one.") == ["0:57", "1:57", "2:57", "3:57", "4:57"]
+    # The last window is followed by no rest.
+    assert exact(calls, "Time.") == ["5:40"]
+    assert next(c.words for c in calls if c.time == "0:40") == "Rest until 1:00. Next: as many air squats as you can."
+
+
+def test_the_calls_of_two_parts_with_a_rest(brief_text: Callable[..., Briefed]) -> None:
+    board = (
+        "A. AMRAP 8:00\n  10 push-ups\n  12 goblet squats\nRest 3:00 between parts\n"
+        "B. For time, cap 10:00\n  30 burpees\nEvery 4:00 from 4:00: 100 m run\n"
+    )
+    calls = calls_for(brief_text, board)
+    assert exact(calls, "Time. Stop where you are. Rest until 11:00.") == ["8:00"]
+    assert exact(calls, "Thirty seconds, then part B.") == ["10:30"]
+    assert exact(calls, "Go. Part B. 30 burpees") == ["11:00"]
+    assert exact(calls, "Now: a 100-meter run") == ["15:00", "19:00"]
+    assert exact(calls, "Time.") == ["8:00", "21:00"]
+    assert {c.clock for c in calls} == {0}
+
+
+def test_a_part_without_a_limit_is_followed_by_a_new_clock(brief_text: Callable[..., Briefed]) -> None:
+    board = "A. For time\n  30 burpees\nRest 3:00 between parts\nB. AMRAP 6:00\n  10 push-ups\n  10 air squats\n"
+    calls = calls_for(brief_text, board)
+    assert [c.time for c in calls if c.clock == 1 and c.exact] == ["0:00", "3:00", "5:00", "6:00"]
+    through = next(c for c in calls if "Through?" in c.words)
+    assert not through.exact
+    assert "Rest 3:00. Part B has a new clock." in through.words
+
+
+def test_without_a_cap_it_is_forced_in_until_an_easy_person_is_through(brief_text: Callable[..., Briefed]) -> None:
+    calls = calls_for(brief_text, "For time\n  100 air squats\n  50 push-ups\nEvery 2:00 from 2:00: 3 burpees\n")
+    plan = brief_text("For time\n  100 air squats\n  50 push-ups\nEvery 2:00 from 2:00: 3 burpees\n").plan
+    ends = {p: simulate(plan.workout, plan.movements, p).end_s for p in ("steady", "easy")}
+    due = [c.at_s for c in calls if "Now: 3 burpees" in c.words]
+    assert due == [120.0 * n for n in range(1, len(due) + 1)]
+    assert ends["steady"] < due[-1] < ends["easy"] <= due[-1] + 120
+
+
+def test_the_call_sheet_says_which_times_are_exact(folder: Path) -> None:
+    assert run("build", folder).returncode == 0
+    page = (folder / "built" / "one-workout" / "calls.md").read_text(encoding="utf-8")
+    assert "follow a steady person" in page
+    assert "| clock | about | call |" in page
+    assert "| **15:00** |  | Time. Stop where you are. |" in page
+    assert re.search(r"\|  \| \d+:\d\d \| Round two", page)
 
 
 @pytest.mark.parametrize(
