@@ -29,11 +29,13 @@ from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
 from briefing.outline.sheet import make_sheet
 from briefing.outline.warming import (
     MOST_DRILLS,
+    MOST_S,
     MOST_STRETCHES,
     RAISERS,
     choose,
     compose_cool_down,
     compose_warm_up,
+    loads,
 )
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Found, Problem, Stop, has_errors, sort_problems
@@ -307,17 +309,20 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
     plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
     clock = work_through(plan.workout, plan.movements, effort=plan.effort)
     pool = desk.library.with_pattern("mobility")
-    taught = [plan.movements[s] for s in plan.shown]
+    worked = loads(simulate(plan.workout, plan.movements, "steady", effort=plan.effort), plan.movements)
     if video.kind == "warm-up":
         extra = [m for s in RAISERS if (m := desk.library.get(s)) is not None]
-        drills = choose(pool, taught, "reps", MOST_DRILLS)
-        plan = replace(plan, movements={**plan.movements, **{m.slug: m for m in (*extra, *drills)}})
+        drills = choose(pool, worked, "reps", MOST_DRILLS)
+        plan = replace(
+            plan, movements={**plan.movements, **{m.slug: m for m in (*extra, *(d.movement for d in drills))}}
+        )
         material = make_material(plan, clock)
-        segments = compose_warm_up(material, drills, extra)
+        called = any(f.kind == "workout" and f.stem == video.stem for f in desk.series.videos) if desk.series else False
+        segments = compose_warm_up(material, drills, extra, called=called)
     else:
         breathing = desk.library.get("slow-breathing")
-        stretches = choose(pool, taught, "seconds", MOST_STRETCHES)
-        more = [*stretches, *([breathing] if breathing else [])]
+        stretches = choose(pool, worked, "seconds", MOST_STRETCHES)
+        more = [*(x.movement for x in stretches), *([breathing] if breathing else [])]
         plan = replace(plan, movements={**plan.movements, **{m.slug: m for m in more}})
         material = make_material(plan, clock)
         segments = compose_cool_down(material, stretches, breathing)
@@ -350,7 +355,8 @@ def _finish(plan: Plan, clock: Clock, material: Material, segments: tuple[Segmen
     acted = tuple(with_action(material, segments, at) for at in range(len(segments)))
     timed = with_seconds(acted, pace, plan.settings.say_as)
     length = plan.settings.length
-    fitted = fit_segments(timed, length.seconds * 10 if length else None, pace)
+    most_s = length.seconds if length else None if video.kind == "introduction" else MOST_S
+    fitted = fit_segments(timed, most_s * 10 if most_s else None, pace)
     outline = _assemble(plan, fitted, Ready(material, clock, timed, (), pace))
     series = plan.desk.series
     title = outline.title if video.kind == "introduction" else f"{plan.workout.title}: {video.kind}"
