@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from briefing.library.finding import Library
 from briefing.library.models import REASONS
+from briefing.library.reading import read_kit_item
 from briefing.outline import phrases as p
 from briefing.outline.wording import Voice, read_wording, tidy
 from briefing.pipeline import Briefed
@@ -89,6 +91,54 @@ def test_reasons_that_share_a_verb() -> None:
     assert p.why_words(("shoulder", "new to it")) == "If your shoulders complain or this is new to you,"
     assert p.why_words(("no kit",), ("no step",)) == "No step?"
     assert p.why_words(()) == "Or:"
+
+
+def test_kit_that_stays_where_it_is_is_not_counted() -> None:
+    for written, said, card in (
+        ("1 wall", "a firm wall", "a firm wall"),
+        ("pull-up bar", "a pull-up bar that holds you", "a pull-up bar that holds you"),
+        ("1 table or bench", "a table or a bench", "a table or a bench"),
+        ("1 rings", "one pair of rings", "one pair of rings"),
+        ("1 rack", "a rack with safety bars", "a rack with safety bars"),
+        ("plates", "spare plates", "spare plates"),
+        ("1 barbell", "one barbell with its plates and collars", "1 barbell"),
+        ("1 barbell or broomstick", "one barbell or broomstick", "1 barbell or broomstick"),
+        ("2 dumbbells or kettlebells", "two dumbbells or kettlebells", "2 dumbbells or kettlebells"),
+    ):
+        item = read_kit_item(written)
+        assert item is not None, written
+        assert (p.kit_words(item), p.kit_card(item)) == (said, card)
+
+
+def test_fixed_kit_is_gone_to_and_the_rest_fetched(brief_text: Callable[..., Briefed]) -> None:
+    outline = brief_text(
+        "3 rounds for time\n10 goblet squats\n30 s wall sit\n5 pull-ups\n10 kettlebell swings\n"
+    ).outline
+    actions = [s.next_action for s in outline.segments]
+    assert any("go to the wall" in a for a in actions), actions
+    assert any("go to the bar" in a for a in actions), actions
+    assert any("fetch one" in a for a in actions), actions
+    assert not any("fetch one wall" in a or "fetch a " in a for a in actions), actions
+    kit = next(line.text for line in outline.lines if line.kind == "kit")
+    assert "a firm wall" in kit
+    assert kit.endswith("Pause here and get it all ready.")
+
+
+def test_a_movement_without_load_is_too_easy_not_too_light(library: Library) -> None:
+    plank, press = library.get("plank"), library.get("dumbbell-press")
+    assert plank is not None
+    assert press is not None
+    assert p.why_words(("too light",), (), plank) == "If it is too easy,"
+    assert p.why_words(("too heavy",), (), plank) == "If it is too hard,"
+    assert p.why_words(("too light",), (), press) == "If it is too light,"
+
+
+def test_a_harder_plank_is_for_whom_it_is_too_easy(brief_text: Callable[..., Briefed]) -> None:
+    outline = brief_text("3 rounds for time\n30 s plank\n10 goblet squats\n").outline
+    harder = [(x.movement, x.text) for x in outline.lines if x.kind == "harder"]
+    assert {m for m, _ in harder} == {"plank", "goblet-squat"}
+    for movement, text in harder:
+        assert text.startswith("Too easy?" if movement == "plank" else "Too light?"), text
 
 
 def test_one_of_a_thing_is_singular(brief_text: Callable[..., Briefed]) -> None:

@@ -57,34 +57,54 @@ AREAS: tuple[str, ...] = get_args(Area)
 REASONS: tuple[str, ...] = AREAS + get_args(Circumstance)
 UNIT_OF: dict[Counts, Unit] = {"reps": "reps", "metres": "m", "seconds": "s", "calories": "cal"}
 
-# Kit that a movement may ask for, in the words of the page, with what can stand in for it at home.
+
+class KitWord(Model):
+    """A kit word: what can stand in for it at home, how it is called, where one goes if it stays where it is.
+
+    `place` is None for what is fetched; else it follows "go": `to the wall`. `called` is used where one of it is
+    named ("a firm wall"). `weight` says that it loads the movement, so that it can be too light.
+    """
+
+    instead: str | None = None
+    called: str | None = None
+    place: str | None = None
+    weight: bool = False
+
+
+_BACKPACK = "a filled backpack with its straps shut"
+
+# Kit that a movement may ask for, in the words of the page.
 # Our choice; the cautions (straps shut, checked before each round) are common practice, no source.
-KIT: dict[str, str | None] = {
-    "dumbbell": "a filled backpack with its straps shut, or a full water jug with a handle",
-    "kettlebell": "a filled backpack held by its top handle, or a full water jug with a handle",
-    "barbell": None,
-    "weight plate": "a filled backpack",
-    "pull-up bar": None,
-    "rings": None,
-    "jump rope": "an invisible rope: the same small jumps",
-    "box": "a solid step or a bench that does not move",
-    "step": "a solid stair or a low bench that does not move",
-    "bench": "a solid chair against a wall",
-    "chair": "a bench or the edge of a sofa",
-    "wall": None,
-    "ball": None,
-    "medicine ball": "a filled backpack",
-    "sandbag": "a filled backpack with its straps shut",
-    "backpack": None,
-    "band": "a towel to pull apart",
-    "mat": "a folded towel or a carpet",
-    "rower": None,
-    "bike": None,
-    "broomstick": None,
-    "table": None,
-    "target": None,
-    "cone": "a shoe or a water bottle",
-    "towel": None,
+KIT: dict[str, KitWord] = {
+    "dumbbell": KitWord(instead=f"{_BACKPACK}, or a full water jug with a handle", weight=True),
+    "kettlebell": KitWord(
+        instead="a filled backpack held by its top handle, or a full water jug with a handle", weight=True
+    ),
+    "barbell": KitWord(called="one barbell with its plates and collars", weight=True),
+    "weight plate": KitWord(instead="a filled backpack", weight=True),
+    "plates": KitWord(called="spare plates", weight=True),
+    "rack": KitWord(called="a rack with safety bars", place="to the rack"),
+    "pull-up bar": KitWord(called="a pull-up bar that holds you", place="to the bar"),
+    "rings": KitWord(called="one pair of rings", place="to the rings"),
+    "jump rope": KitWord(instead="an invisible rope: the same small jumps"),
+    "box": KitWord(instead="a solid step or a bench that does not move"),
+    "step": KitWord(instead="a solid stair or a low bench that does not move"),
+    "bench": KitWord(instead="a solid chair against a wall"),
+    "chair": KitWord(instead="a bench or the edge of a sofa"),
+    "wall": KitWord(called="a firm wall", place="to the wall"),
+    "ball": KitWord(),
+    "medicine ball": KitWord(instead="a filled backpack", weight=True),
+    "sandbag": KitWord(instead=_BACKPACK, weight=True),
+    "backpack": KitWord(weight=True),
+    "band": KitWord(instead="a towel to pull apart"),
+    "mat": KitWord(instead="a folded towel or a carpet"),
+    "rower": KitWord(called="a rower", place="to the rower"),
+    "bike": KitWord(called="a bike that stands still", place="to the bike"),
+    "broomstick": KitWord(),
+    "table": KitWord(called="a heavy table", place="to the table"),
+    "target": KitWord(called="a target above your head", place="under the target"),
+    "cone": KitWord(instead="a shoe or a water bottle"),
+    "towel": KitWord(),
 }
 
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from briefing.library.models import KitItem
+from briefing.library.models import KIT, KitItem
 from briefing.outline import closing, opening, teaching
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment, SegmentKind, Sight
 from briefing.outline.order import BREATHLESS
-from briefing.outline.phrases import join_words, kit_words
+from briefing.outline.phrases import join_words, kit_words, stays
 
 
 @dataclass(frozen=True)
@@ -130,7 +130,9 @@ def with_action(m: Material, segments: Sequence[Segment], at: int) -> Segment:
     if here and not _same(here, there):
         actions.append("put the weight down" if _weights(here) else "step aside")
     if there and not _same(here, there):
-        actions.append("fetch " + join_words([kit_words(k) for k in there]))
+        actions += list(dict.fromkeys(f"go {place}" for k in there if (place := KIT[k.names[0]].place)))
+        if fetched := [kit_words(k) for k in there if not stays(k)]:
+            actions.append("fetch " + join_words(fetched))
     if after.camera != segment.camera:
         actions.append(
             {"front": "face the lens", "side": "turn side on", "three-quarter": "turn a quarter"}[after.camera]
@@ -155,6 +157,4 @@ def _same(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> bool:
 
 
 def _weights(kit: tuple[KitItem, ...]) -> bool:
-    return any(
-        {"dumbbell", "kettlebell", "barbell", "weight plate", "medicine ball", "sandbag"} & set(k.names) for k in kit
-    )
+    return any(KIT[name].weight for k in kit for name in k.names)

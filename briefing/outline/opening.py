@@ -22,6 +22,7 @@ from briefing.outline.phrases import (
     option_words,
     rounds_words,
     sentence,
+    stays,
     time_words,
     times_words,
     total_words,
@@ -55,7 +56,7 @@ def promise(m: Material) -> list[Line]:
         )
     )
     kit, space = m.kit, space_words(m)
-    name = "kit" if kit else "kit none"
+    name = "kit in place" if any(stays(k) for k in kit) else "kit" if kit else "kit none"
     lines.append(
         m.line(
             "kit",
@@ -66,8 +67,8 @@ def promise(m: Material) -> list[Line]:
             source=m.voice.source(name),
         )
     )
-    for rank, item in enumerate(k for k in kit if KIT.get(k.names[0])):
-        instead = str(KIT[item.names[0]])
+    for rank, item in enumerate(k for k in kit if KIT[k.names[0]].instead):
+        instead = str(KIT[item.names[0]].instead)
         lines.append(
             m.line(
                 "stand-in",

@@ -10,7 +10,7 @@ import re
 
 from briefing.board.models import Amount, Load, Option, Work
 from briefing.board.totals import Total, shares_sides
-from briefing.library.models import KitItem, Movement
+from briefing.library.models import KIT, KitItem, Movement
 from briefing.library.names import plural_of
 from briefing.outline.models import Figure
 from briefing.outline.wording import lower_first, upper_first
@@ -254,7 +254,18 @@ def why_words(reasons: tuple[str, ...], written: tuple[str, ...] = (), movement:
         return f"{upper_first(asked)} to {verb}?" if verb else f"{upper_first(asked)}?"
     kit = movement.kit[0].names[0] if movement is not None and movement.kit else "weight"
     clauses = [c.replace("no weight", f"no {kit}") for c in _clauses(reasons[:2])]
+    if movement is not None and not has_load(movement):
+        clauses = [_UNLOADED.get(c, c) for c in clauses]
     return f"If {' or '.join(clauses)}," if clauses else "Or:"
+
+
+# A plank or a run cannot be too light.
+_UNLOADED = {"it is too light": "it is too easy", "it is too heavy": "it is too hard"}
+
+
+def has_load(movement: Movement) -> bool:
+    """Say whether a movement is done with a weight, so that it can be too light or too heavy."""
+    return any(KIT[name].weight for item in movement.kit for name in item.names)
 
 
 def _clauses(reasons: tuple[str, ...]) -> list[str]:
@@ -272,22 +283,33 @@ def option_words(option: Option, movement: Movement) -> str:
     return work_words(option.work, movement)
 
 
+def stays(item: KitItem) -> bool:
+    """Say whether a piece of kit stays where it is, so that one goes to it: a wall, a bar, a rower."""
+    return KIT[item.names[0]].place is not None
+
+
 def kit_words(item: KitItem) -> str:
-    """Say a piece of kit: `one dumbbell or kettlebell`, `two dumbbells`, `one pair of rings`."""
+    """Say a piece of kit: `one dumbbell or kettlebell`, `two dumbbells`, `a firm wall`, `a table or a bench`."""
+    called = KIT[item.names[0]].called
+    if item.count == 1 and called and len(item.names) == 1:
+        return called
+    if item.count == 1 and stays(item):
+        return " or ".join(a_an(name) for name in item.names)
     return f"{count_words(item.count)} {_pieces(item)}"
 
 
 def kit_card(item: KitItem) -> str:
-    """Write a piece of kit for a list: `1 dumbbell or kettlebell`."""
-    return f"{item.count} {_pieces(item)}"
+    """Write a piece of kit for a list: `1 dumbbell or kettlebell`, `a firm wall`."""
+    uncounted = item.count == 1 and (stays(item) or item.names == ("plates",))
+    return kit_words(item) if uncounted else f"{item.count} {_pieces(item)}"
 
 
-# Kit whose name is a plural already is counted in pairs.
-_IN_PAIRS = {"rings": ("pair of rings", "pairs of rings")}
+# Kit whose name is a plural already; rings are counted in pairs.
+_PLURAL = {"rings": ("pair of rings", "pairs of rings"), "plates": ("plates", "plates")}
 
 
 def _pieces(item: KitItem) -> str:
-    pairs = (_IN_PAIRS.get(n, (n, plural_of(n))) for n in item.names)
+    pairs = (_PLURAL.get(n, (n, plural_of(n))) for n in item.names)
     return " or ".join(one if item.count == 1 else many for one, many in pairs)
 
 

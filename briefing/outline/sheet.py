@@ -39,7 +39,9 @@ def make_sheet(m: Material) -> Sheet:
     safety = dict.fromkeys(p.say for x in movements for p in x.safety)
     return Sheet(
         kit=tuple(kit_card(k) for k in m.kit),
-        stand_ins=tuple(f"No {k.names[0]}? {upper_first(str(KIT[k.names[0]]))}." for k in m.kit if KIT.get(k.names[0])),
+        stand_ins=tuple(
+            f"No {k.names[0]}? {upper_first(instead)}." for k in m.kit if (instead := KIT[k.names[0]].instead)
+        ),
         space=upper_first(space_words(m)),
         board=tuple(line for part in m.workout.parts for line in board_lines(m, part, named=len(m.workout.parts) > 1)),
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),

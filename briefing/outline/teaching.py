@@ -17,7 +17,7 @@ from briefing.outline.opening import (
     taught,
     when_words,
 )
-from briefing.outline.phrases import name_words, why_words
+from briefing.outline.phrases import has_load, name_words, why_words
 from briefing.outline.wording import upper_first
 
 # Our choice: the whole movement is shown twice at the start, talked over, and once more at the end, in silence.
@@ -248,11 +248,12 @@ def _only_asks(version: Version) -> bool:
 
 
 def _harder(m: Material, movement: Movement) -> list[Line]:
+    key = "harder" if has_load(movement) else "harder without load"
     return [
         m.line(
             "harder",
             f"{movement.slug}/harder/{slug_of(v.card)}",
-            m.voice.say("harder", line=v.say),
+            m.voice.say(key, line=v.say),
             v.card,
             rank=rank,
             movement=movement,
