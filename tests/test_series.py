@@ -17,8 +17,13 @@ from pathlib import Path
 import pytest
 
 from briefing.clock.simulate import simulate
+from briefing.library.finding import Library
+from briefing.library.reading import read_kit_item
+from briefing.outline.material import merge_kit
 from briefing.outline.models import Outline
-from briefing.pipeline import Briefed, brief, brief_video, inputs_of, open_desk
+from briefing.outline.phrases import kit_card
+from briefing.outline.warming import choose, good_for, loads
+from briefing.pipeline import Briefed, brief, brief_video, inputs_of, offered_by, open_desk
 from briefing.problems import Stop
 from briefing.series.changes import read_inputs, why_again, write_inputs
 from briefing.series.overview import overview
@@ -28,7 +33,9 @@ from briefing.series.teaching import Fact, depends_on, table, teach_levels
 from briefing.settings.reading import read_series
 from briefing.sources.folders import built_in, demo_folder
 from briefing.sources.text import Text
+from briefing.speech.numbers import cardinal_words
 from briefing.write.calls import Call, calls_of
+from briefing.write.documents import DOCUMENTS, Given, write_document
 from briefing.write.templates import Templates
 from tests.test_cli import run
 
@@ -158,8 +165,10 @@ def test_every_kind_of_video_holds_the_invariants(kind: str, folder: Path) -> No
     assert outline.kind == kind
     said = words_of(outline)
     assert not re.search(r"\{|\}|None|  |\.\.", said)
-    if kind != "cool-down":
-        assert "chest feels tight" in said
+    # When to stop is said everywhere in the briefing's own words, the call with it.
+    briefing = brief(folder / "one.md").outline
+    assert next(x.text for x in briefing.lines if x.kind == "stop") in said
+    assert "call your local emergency number" in said
     if kind == "warm-up":
         kinds = [s.kind for s in outline.segments]
         order = [k for k in ("promise", "raise", "drill", "prepare", "go") if k in kinds]
@@ -297,6 +306,195 @@ def test_the_call_sheet_says_which_times_are_exact(folder: Path) -> None:
     assert re.search(r"\|  \| \d+:\d\d \| Round two", page)
 
 
+def drawn_from(brief_text: Callable[..., Briefed], board: str, kind: str) -> Outline:
+    """Give a warm-up or cool-down of a board that stands in a series of its own."""
+    briefed = brief_text(f"---\ntitle: Ebb\n---\n{board}", "ebb.md")
+    folder = briefed.plan.desk.folder
+    assert folder is not None
+    (folder / "series.md").write_text(
+        f"---\ntitle: Tides\nvideos:\n  - ebb.md\n  - {{workout: ebb.md, kind: {kind}}}\n---\n", encoding="utf-8"
+    )
+    desk = open_desk(folder)
+    assert desk.series is not None
+    return brief_video(desk.series.videos[1], desk).outline
+
+
+BOARDS = (
+    "5 rounds for time, cap 22:00\n  20 goblet step-ups, alternating\n  12 dumbbell push presses, 6 each arm\n  200 m run\n",
+    "AMRAP 12:00\n  12 box jumps\n  10 pull-ups\n  40 m suitcase carry, 20 m each arm\n",
+    "Every 2:00 for 7 rounds\n  10 kettlebell swings\n  0:40 side plank, 0:20 each side\n",
+    "For time\n  30 burpees\n  30 push-ups\n  30 sit-ups\n  30 air squats\n  30 lunges\n  400 m run\n  30 thrusters\n  30 box jumps\n",
+)
+
+
+@pytest.mark.parametrize("board", BOARDS)
+def test_a_warm_up_says_how_many_and_changes_sides(board: str, brief_text: Callable[..., Briefed]) -> None:
+    outline = drawn_from(brief_text, board, "warm-up")
+    for segment in outline.segments:
+        if segment.kind not in {"drill", "prepare"}:
+            continue
+        texts = [x.text for x in segment.lines]
+        for line in segment.lines:
+            if line.show and line.show.reps:
+                words = {1: "once", 2: "twice"}.get(line.show.reps, cardinal_words(line.show.reps))
+                assert words in line.text.lower(), line.text
+                assert str(line.show.reps) in line.card, line.card
+        sided = any(re.search(r"on this (?:leg|arm|side)", t) for t in texts)
+        assert sided == any(re.search(r"[Nn]ow the other (?:leg|arm|side)", t) for t in texts), texts
+        if segment.kind == "drill":
+            # Caution and easier way come before anybody moves.
+            moved = next(n for n, x in enumerate(segment.lines) if x.show and x.show.reps)
+            assert {"drill", "point", "easier", "safety"} == {x.kind for x in segment.lines[:moved]}
+    said = words_of(outline)
+    assert "Do it with me" in said
+    assert not re.search(r"\b[Ww]atch (?:my|how)\b", said), "somebody who moves along watches nothing"
+
+
+@pytest.mark.parametrize("board", BOARDS)
+@pytest.mark.parametrize("kind", ["warm-up", "cool-down"])
+def test_warm_ups_and_cool_downs_have_sensible_lengths(
+    kind: str, board: str, brief_text: Callable[..., Briefed]
+) -> None:
+    outline = drawn_from(brief_text, board, kind)
+    # Up to ten minutes of warm-up, five to ten of cool-down: Ottawa Heart Institute.
+    assert (180 if kind == "warm-up" else 300) <= outline.tenths / 10 <= 600
+    kept = {x.id for x in outline.lines}
+    assert all(x.needs in kept for x in outline.lines if x.needs)
+
+
+def test_general_before_specific_and_light_before_whole(brief_text: Callable[..., Briefed]) -> None:
+    outline = drawn_from(brief_text, BOARDS[0], "warm-up")
+    kinds = [s.kind for s in outline.segments]
+    assert kinds == sorted(kinds, key=["promise", "raise", "drill", "prepare", "go"].index)
+    raised = next(s for s in outline.segments if s.kind == "raise")
+    assert sum(x.show_tenths for x in raised.lines) >= 1200
+    run_up = next(x.text for x in outline.lines if x.id == "run/speeds")
+    assert run_up.startswith("Twenty seconds at talking speed, twenty seconds a little faster")
+    assert "with a light weight or with none" in words_of(outline)
+    assert "a little higher than the one before" in words_of(drawn_from(brief_text, BOARDS[1], "warm-up"))
+
+
+def test_a_video_that_is_not_in_the_list_is_not_named(brief_text: Callable[..., Briefed], folder: Path) -> None:
+    desk = open_desk(folder)
+    assert desk.series is not None
+    called = words_of(brief_video(next(v for v in desk.series.videos if v.kind == "warm-up"), desk).outline)
+    assert "The next video calls the workout for you." in called
+    assert "Set a timer" not in called
+    alone = words_of(drawn_from(brief_text, BOARDS[0], "warm-up"))
+    assert "next video" not in alone
+    assert "Start within two minutes" in alone
+    assert "Set a timer" in alone
+
+
+def test_what_a_workout_loads_is_counted_in_seconds(brief_text: Callable[..., Briefed]) -> None:
+    plan = brief_text("For time\n  100 air squats\n  2 push-ups\n").plan
+    worked = loads(simulate(plan.workout, plan.movements, "steady"), plan.movements)
+    assert worked["knee"] > 20 * worked["wrist"] > 0
+    pool = plan.desk.library.with_pattern("mobility")
+    # Two push-ups call for no drill of their own.
+    assert all("wrist" not in good_for(c.movement) for c in choose(pool, worked, "reps", 4))
+    assert choose(pool, {}, "reps", 4) == ()
+
+
+@pytest.mark.parametrize(
+    ("board", "first"),
+    [
+        ("For time\n  100 air squats\n  5 push-ups\n", {"thighs", "hips"}),
+        ("For time\n  60 push-ups\n  5 air squats\n", {"shoulders"}),
+        ("For time\n  2000 m run\n", {"thighs", "calves"}),
+    ],
+)
+def test_a_cool_down_begins_with_what_worked_hardest(
+    board: str, first: set[str], brief_text: Callable[..., Briefed], library: Library
+) -> None:
+    outline = drawn_from(brief_text, board, "cool-down")
+    pool = {m.slug: m for m in library.with_pattern("mobility")}
+    stretches = [s for s in outline.segments if s.kind == "stretch"]
+    why = re.fullmatch(r"Your (\w+) did the most today\.", stretches[0].lines[0].text)
+    assert why is not None
+    assert why[1] in first
+    for segment in stretches:
+        holds = [x for x in segment.lines if x.show and x.show.hold_s]
+        assert all("30 seconds" in x.text or "Thirty seconds" in x.text for x in holds)
+        assert len(holds) == (2 if pool[str(segment.movement)].sides == "each" else 1)
+        if len(holds) == 2:
+            assert holds[1].text.startswith("Now the other leg")
+
+
+def kit(*written: str) -> tuple[str, ...]:
+    items = [read_kit_item(w) for w in written]
+    return tuple(kit_card(k) for k in merge_kit([i for i in items if i is not None]))
+
+
+@pytest.mark.parametrize(
+    ("needed", "together"),
+    [
+        (("1 dumbbell", "1 dumbbell"), ("1 dumbbell",)),
+        (("1 dumbbell", "2 dumbbells", "1 dumbbell"), ("2 dumbbells",)),
+        (("1 dumbbell or kettlebell", "1 kettlebell"), ("1 kettlebell",)),
+        (("1 dumbbell or kettlebell", "1 kettlebell", "2 dumbbells"), ("1 kettlebell", "2 dumbbells")),
+        (("1 kettlebell", "2 dumbbells", "2 dumbbells or kettlebells"), ("1 kettlebell", "2 dumbbells")),
+        (("1 dumbbell or kettlebell", "2 dumbbells or kettlebells"), ("2 dumbbells or kettlebells",)),
+        (("1 step or box", "1 step or chair"), ("1 step",)),
+        (("1 mat", "1 band"), ("1 mat", "1 band")),
+    ],
+)
+def test_kit_for_several_videos_is_the_most_of_each(needed: tuple[str, ...], together: tuple[str, ...]) -> None:
+    assert kit(*needed) == together
+
+
+def test_the_introduction_promises_what_the_series_has(folder: Path) -> None:
+    desk = open_desk(folder)
+    assert desk.series is not None
+    made = brief_video(desk.series.videos[0], desk).outline
+    said = words_of(made)
+    # Only the first workout has the other videos, and only the one with a run has a small and quiet version of its own.
+    assert "For each workout there is a briefing." in said
+    assert "For some there is a warm-up, a video of the workout itself and a cool-down, too." in said
+    offered = offered_by(desk)
+    assert offered.workouts == 2
+    for version, count in offered.versions.items():
+        real = sum(
+            version in {v.name for v in brief(folder / f"{n}.md").outline.sheet.versions} for n in ("one", "two")
+        )
+        assert count == real
+    quiet = offered.versions["Small and quiet"]
+    assert ("small and quiet as well" in said) == (quiet < 2)
+    # One weight serves both goblet squats; the wall is nothing to fetch.
+    assert "Over the series you need one dumbbell or kettlebell" in said
+    assert not re.search(r"you need [^.]*wall", said)
+    assert "This one" not in said
+    description = write_document(
+        next(d for d in DOCUMENTS if d.key == "description"),
+        "txt",
+        Given(made, {}, Templates((built_in("templates"),))),
+    ).decode()
+    assert "KIT\n1 dumbbell or kettlebell\n" in description
+
+
+def test_a_description_names_the_kit_of_its_own_video(folder: Path) -> None:
+    assert run("build", folder, "--only", "description").returncode == 0
+
+    def kit_in(name: str) -> str:
+        text = (folder / "built" / name / "description.txt").read_text(encoding="utf-8")
+        return text.split("KIT\n")[1].split("\n\n")[0]
+
+    assert kit_in("one") == "1 dumbbell or kettlebell"
+    assert "dumbbell" in kit_in("one-warm-up")
+    assert "dumbbell" not in kit_in("one-cool-down")
+
+
+def test_every_heading_of_the_series_is_one_that_is_there() -> None:
+    """A briefing that recalls names a video of the demo that comes before it and teaches the movement in full."""
+    desk = open_desk(demo_folder())
+    seen: list[str] = []
+    for f in desk.facts:
+        if f.kind == "briefing":
+            for taught in desk.levels[f.key].values():
+                assert taught.taught_in is None or taught.taught_in in seen
+            seen.append(f.title)
+
+
 @pytest.mark.parametrize(
     ("entry", "code"),
     [
@@ -331,8 +529,10 @@ def test_only_what_has_changed_is_built_and_it_says_why(folder: Path) -> None:
     assert run("build", folder).stdout.count("nothing has changed") == 6
     (folder / "two.md").write_text(TWO.replace("8 burpees", "10 burpees"), encoding="utf-8")
     done = run("build", folder)
-    assert done.stdout.count("nothing has changed") == 5
+    # The introduction says what all workouts come with, so it looks at each of them.
+    assert done.stdout.count("nothing has changed") == 4
     assert "the workout changed" in done.stdout
+    assert re.search(r"introduction: .* workout two changed", done.stdout)
     (folder / "movements").mkdir()
     own = (
         (built_in("movements") / "burpee.md")

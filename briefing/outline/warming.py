@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from briefing.clock.simulate import Run
-from briefing.library.models import Movement
+from briefing.library.models import KitItem, Movement
 from briefing.outline.closing import timing
-from briefing.outline.material import Material
+from briefing.outline.material import Material, merge_kit
 from briefing.outline.models import Line, Segment, Show
 from briefing.outline.opening import stop, taught
 from briefing.outline.phrases import (
+    AREA_SAID,
     count_words,
+    has_load,
     join_words,
+    kit_card,
     kit_words,
     name_words,
     sentence,
+    stays,
     time_words,
     times_words,
     why_words,
@@ -37,11 +40,12 @@ MOST_DRILLS, MOST_STRETCHES = 3, 3
 LEAST_SHARE = 0.2
 # What gets somebody warm without kit; the second only where the workout runs.
 RAISERS: tuple[str, ...] = ("march-in-place", "easy-jog")
+# What one calms down with.
+BREATHING: tuple[str, ...] = ("slow-breathing",)
 # Kit that is at hand wherever somebody trains.
 AT_HOME = frozenset({"mat", "wall", "towel", "chair"})
 # Runs that need no speeds of their own in a warm-up.
 _CALM = frozenset({"march-in-place", "walk", "stair-climb", "easy-jog"})
-_WEIGHTS = frozenset({"dumbbell", "kettlebell", "barbell", "weight plate", "medicine ball", "sandbag", "backpack"})
 
 # What a drill or a stretch is for, the main thing first. `works_hard_on` says what it asks of somebody (kneeling asks the knees),
 # which is something else. A movement that is not here is for what it works on. Common practice, no source.
@@ -84,14 +88,18 @@ class Chosen(NamedTuple):
     area: str
 
 
-def loads(run: Run, movements: Mapping[str, Movement]) -> Counter[str]:
-    """Give how much each area worked, in seconds of a person's run: each movement counts for all areas it works hard on."""
-    out: Counter[str] = Counter()
+def loads(run: Run, movements: Mapping[str, Movement]) -> dict[str, float]:
+    """Give how much each area worked, in seconds of a person's run.
+
+    A movement counts in full for the area that it works on most, half for the second, a third for the third (our choice: a squat
+    asks the low back too, and is leg work all the same).
+    """
+    out: dict[str, float] = {}
     for event in run.events:
         if event.kind in {"work", "interrupt"} and event.movement in movements:
-            for area in movements[event.movement].works_hard_on:
-                out[area] += round(10 * (event.end_s - event.start_s))
-    return Counter({area: tenths // 10 for area, tenths in out.items() if tenths >= 10})
+            for rank, area in enumerate(movements[event.movement].works_hard_on, 1):
+                out[area] = out.get(area, 0.0) + (event.end_s - event.start_s) / rank
+    return {area: round(seconds, 1) for area, seconds in out.items()}
 
 
 def choose(pool: Sequence[Movement], worked: Mapping[str, float], unit: str, most: int) -> tuple[Chosen, ...]:
@@ -142,11 +150,7 @@ def compose_warm_up(
             source=voice.source("warm-up welcome"),
         )
     ]
-    if m.kit:
-        text = voice.say("warm-up kit", kit=join_words([kit_words(k) for k in m.kit]))
-        card = "beside you: " + join_words([kit_words(k) for k in m.kit])
-        welcome.append(m.line("kit", "promise/kit", text, card, must=True, source=voice.source("warm-up kit")))
-    welcome += stop(m)
+    welcome += [*_kit(m, kit_shown(m.kit, drills)), *stop(m)]
     out = [Segment(kind="promise", title="Before we start", lines=tuple(welcome))]
     runs = any(_is_run(x) for x in taught(m))
     warm = [line for x in _raised(raisers, runs=runs) for line in _raise(m, x, alone=not runs)]
@@ -156,7 +160,7 @@ def compose_warm_up(
     for drill in sorted(drills, key=lambda d: d.movement.position == "floor"):
         x = drill.movement
         lines = (*_explain(m, drill, "drill"), *_count(m, x, "drill"))
-        out.append(Segment(kind="drill", title=x.name, movement=x.slug, lines=lines, camera=x.camera))
+        out.append(Segment(kind="drill", title=x.name, movement=x.slug, lines=lines, camera=x.camera, kit=x.kit))
     for movement in taught(m):
         lines = tuple(_prepare(m, movement, first=not any(s.kind == "prepare" for s in out)))
         if lines:
@@ -194,7 +198,8 @@ def compose_cool_down(m: Material, stretches: Sequence[Chosen], breathing: Movem
         show=Show(hold_s=WALK_S, camera="front", how="silent"),
         source=voice.source("walk"),
     )
-    out = [Segment(kind="walk", title="Walk", lines=(welcome, *stop(m), walk))]
+    at_hand = _kit(m, kit_shown((), stretches))
+    out = [Segment(kind="walk", title="Walk", lines=(welcome, *at_hand, *stop(m), walk))]
     for rank, stretch in enumerate(stretches):
         x = stretch.movement
         key = "stretch why" if rank else "stretch why first"
@@ -209,7 +214,7 @@ def compose_cool_down(m: Material, stretches: Sequence[Chosen], breathing: Movem
             source=voice.source(key),
         )
         lines = (why, *_explain(m, stretch, "stretch"), *_hold(m, x, "stretch", STRETCH_S))
-        out.append(Segment(kind="stretch", title=x.name, movement=x.slug, lines=lines, camera=x.camera))
+        out.append(Segment(kind="stretch", title=x.name, movement=x.slug, lines=lines, camera=x.camera, kit=x.kit))
     if breathing is not None:
         x = breathing
         lines = (
@@ -223,6 +228,23 @@ def compose_cool_down(m: Material, stretches: Sequence[Chosen], breathing: Movem
         after.append(m.line("sign-off", "go/sign-off", m.settings.sign_off, "goodbye", source="series.md"))
     out.append(Segment(kind="go", title="Afterwards", lines=tuple(after)))
     return tuple(out)
+
+
+def kit_shown(kit: Sequence[KitItem], chosen: Sequence[Chosen]) -> tuple[KitItem, ...]:
+    """Give the kit of a warm-up or a cool-down: that of the workout where it is used, and that of the drills or stretches."""
+    return merge_kit([*kit, *(item for x in chosen for item in x.movement.kit)])
+
+
+def _kit(m: Material, kit: Sequence[KitItem]) -> list[Line]:
+    """Say what has to be within reach, and what to be near of."""
+    lines = []
+    for name, items in (("beside you", [k for k in kit if not stays(k)]), ("near you", [k for k in kit if stays(k)])):
+        if items:
+            text = m.voice.say(name, kit=join_words([kit_words(k) for k in items]))
+            card = f"{name}: " + " · ".join(kit_card(k) for k in items)
+            ident = f"promise/{name}"
+            lines.append(m.line("kit", ident, text, card, must=True, source=m.voice.source(name)))
+    return lines
 
 
 def _ready(m: Material, *, called: bool) -> list[Line]:
@@ -312,8 +334,7 @@ def _explain(m: Material, chosen: Chosen, kind: str, *, safety: bool = True) -> 
     movement = chosen.movement
     name = movement.name
     if kind == "drill" and chosen.area:
-        area = chosen.area if chosen.area in good_for(movement)[:2] else good_for(movement)[0]
-        name += f", for your {AREA_DID[area]}"
+        name += f", for your {AREA_SAID.get(good_for(movement)[0], chosen.area)}"
     text = m.voice.say(kind, name=name, what=movement.what)
     lines = [
         m.line(
@@ -469,7 +490,7 @@ def _whole(m: Material, movement: Movement) -> list[tuple[str, str, str, Show]]:
     work = next((w for w in m.workout.works if w.movement == movement.slug), None)
     sides, side = work.sides if work else movement.sides, side_of(m, movement)
     recap = movement.recap or movement.what
-    weight = any(set(k.names) & _WEIGHTS for k in movement.kit)
+    weight = has_load(movement)
     if movement.counts[0] == "reps":
         reps = {"both": WHOLE_REPS, "alternating": WHOLE_TURNS, "each": WHOLE_SIDE}[sides]
         show = Show(reps=reps, camera=movement.camera, how="counted")
