@@ -134,6 +134,17 @@ class Desk:
         """How each briefing of the series teaches its movements, by the video's key."""
         return teach_levels(self.facts, self.series.full_again_weeks if self.series else 4)
 
+    def taught_in_briefing(self, key: str) -> dict[str, Taught]:
+        """How one briefing teaches its movements: only those before it count, so no later workout is read for it."""
+        if self.series is None or self.folder is None or "facts" in vars(self):
+            return self.levels.get(key, {})
+        briefings = [v for v in self.series.videos if v.kind == "briefing"]
+        at = next((n for n, v in enumerate(briefings) if v.key == key), None)
+        if at is None:
+            return {}
+        before = [self._fact(v, self.folder) for v in briefings[: at + 1]]
+        return teach_levels(before, self.series.full_again_weeks).get(key, {})
+
 
 @dataclass(frozen=True)
 class Plan:
@@ -472,7 +483,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     movements = _movements(desk.library, workout, problems)
     _stop_on_errors(problems)
     problems += check_workout(workout, movements, settings)
-    taught = desk.levels.get(path.stem, {})
+    taught = desk.taught_in_briefing(path.stem)
     levels = {slug: t.level for slug, t in taught.items()}
     levels |= {
         slug: t.level
