@@ -586,6 +586,28 @@ def test_recorded_is_frozen(folder: Path) -> None:
     assert (folder / "built" / "two" / "script.md").read_text(encoding="utf-8") == script
 
 
+def test_a_recorded_recap_that_would_teach_now_is_named(folder: Path) -> None:
+    """Its movement is taught later now, so the recorded recap speaks of a video that comes after it."""
+    desk = open_desk(folder)
+    before = brief(folder / "two.md", desk=desk)
+    kept = freeze(before.outline, before.plan.taught_in.values())
+    lines = SERIES.splitlines(keepends=True)
+    moved = [x for x in lines if "two.md" in x]
+    rest = [x for x in lines if "two.md" not in x]
+    (folder / "series.md").write_text("".join([*rest[:4], *moved, *rest[4:]]), encoding="utf-8")
+    after = brief(folder / "two.md")
+    assert after.plan.taught_in == {}
+    place = desk.series.videos[-1].place  # type: ignore[union-attr]
+    now = freeze(after.outline, ())
+    (problem,) = since(kept, now, ["One", "Two"], place)
+    assert problem.code == "recorded-words"
+    assert "Goblet squat" in str(problem.suggestion)
+    one_line = {**kept.lines, "burpee/what": "Other words."}
+    (problem,) = since(kept, kept.model_copy(update={"lines": one_line}), ["One", "Two"], place)
+    assert "(1 changed line)" in problem.message
+    assert problem.suggestion == "record again: Burpee"
+
+
 def test_a_recorded_video_that_speaks_of_a_lost_one(folder: Path) -> None:
     briefed = brief(folder / "two.md")
     kept = freeze(briefed.outline, briefed.plan.taught_in.values())
