@@ -19,28 +19,35 @@ from briefing.clock.scaling import ease_open, scale
 from briefing.clock.simulate import NORMAL, Effort, simulate
 from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
-from briefing.library.models import Movement
+from briefing.library.models import KitItem, Movement
 from briefing.library.reading import read_kit_item
+from briefing.outline.closing import all_versions
 from briefing.outline.compose import compose, compose_short, with_action
-from briefing.outline.introducing import compose_introduction
-from briefing.outline.material import Material, gather_kit
+from briefing.outline.introducing import Offered, compose_introduction
+from briefing.outline.material import Material, gather_kit, listed_kit, merge_kit
 from briefing.outline.models import LeftOut, Outline, Segment
 from briefing.outline.order import Order, arrange, cheapest, cost_of, stations_of
 from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
+from briefing.outline.phrases import kit_card
 from briefing.outline.sheet import make_sheet
 from briefing.outline.warming import (
+    BREATHING,
     MOST_DRILLS,
+    MOST_S,
     MOST_STRETCHES,
     RAISERS,
+    Chosen,
     choose,
     compose_cool_down,
     compose_warm_up,
+    kit_shown,
+    loads,
 )
 from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Found, Problem, Stop, has_errors, sort_problems
 from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
-from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, Words
+from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, VideoKind, Words
 from briefing.settings.pace_file import PACE_FILE, Combined, combined, read_pace
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelves
@@ -127,6 +134,17 @@ class Desk:
     def levels(self) -> dict[str, dict[str, Taught]]:
         """How each briefing of the series teaches its movements, by the video's key."""
         return teach_levels(self.facts, self.series.full_again_weeks if self.series else 4)
+
+    def taught_in_briefing(self, key: str) -> dict[str, Taught]:
+        """How one briefing teaches its movements: only those before it count, so no later workout is read for it."""
+        if self.series is None or self.folder is None or "facts" in vars(self):
+            return self.levels.get(key, {})
+        briefings = [v for v in self.series.videos if v.kind == "briefing"]
+        at = next((n for n, v in enumerate(briefings) if v.key == key), None)
+        if at is None:
+            return {}
+        before = [self._fact(v, self.folder) for v in briefings[: at + 1]]
+        return teach_levels(before, self.series.full_again_weeks).get(key, {})
 
 
 @dataclass(frozen=True)
@@ -279,7 +297,14 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     }
     out |= desk.template_sums
     if video.kind == "introduction":
-        return out | {"taught": sum_of(str([(f.key, f.title, f.movements) for f in desk.facts]))}
+        out["taught"] = sum_of(str([(f.key, f.title, f.movements) for f in desk.facts]))
+        stems = dict.fromkeys(v.stem for v in series.videos if v.kind != "introduction") if series else {}
+        for stem in stems:
+            path = (desk.folder or Path()) / f"{stem}.md"
+            out |= {f"workout of: {stem}": sum_of("\n".join(desk.page(path).text.lines))} if path.is_file() else {}
+        for slug in dict.fromkeys(s for f in desk.facts for s in f.movements):
+            out |= sums_of_files("movement", desk.library.lineage(slug))
+        return out
     page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
     out["workout"] = sum_of("\n".join(page.text.lines))
     out["taught"] = sum_of(str(desk.levels.get(video.stem)))
@@ -307,22 +332,18 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
     plan = read_plan(path, desk)
     plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
     clock = work_through(plan.workout, plan.movements, effort=plan.effort)
-    pool = desk.library.with_pattern("mobility")
-    taught = [plan.movements[s] for s in plan.shown]
+    chosen = _chosen(plan, video.kind)
+    extra = [m for s in (RAISERS if video.kind == "warm-up" else BREATHING) if (m := desk.library.get(s)) is not None]
+    more = {m.slug: m for m in (*extra, *(c.movement for c in chosen))}
+    material = make_material(replace(plan, movements={**plan.movements, **more}), clock)
     if video.kind == "warm-up":
-        extra = [m for s in RAISERS if (m := desk.library.get(s)) is not None]
-        drills = choose(pool, taught, "reps", MOST_DRILLS)
-        plan = replace(plan, movements={**plan.movements, **{m.slug: m for m in (*extra, *drills)}})
-        material = make_material(plan, clock)
-        segments = compose_warm_up(material, drills, extra)
+        called = any(f.kind == "workout" and f.stem == video.stem for f in desk.series.videos) if desk.series else False
+        segments = compose_warm_up(material, chosen, extra, called=called)
+        kit = kit_shown(material.kit, chosen)
     else:
-        breathing = desk.library.get("slow-breathing")
-        stretches = choose(pool, taught, "seconds", MOST_STRETCHES)
-        more = [*stretches, *([breathing] if breathing else [])]
-        plan = replace(plan, movements={**plan.movements, **{m.slug: m for m in more}})
-        material = make_material(plan, clock)
-        segments = compose_cool_down(material, stretches, breathing)
-    return _finish(plan, clock, material, segments, video)
+        segments = compose_cool_down(material, chosen, extra[0] if extra else None)
+        kit = kit_shown((), chosen)
+    return _finish(replace(plan, movements={**plan.movements, **more}), clock, material, segments, video, kit)
 
 
 def _introduce(video: Video, desk: Desk) -> Briefed:
@@ -333,31 +354,73 @@ def _introduce(video: Video, desk: Desk) -> Briefed:
     title = series.title or "Introduction"
     nothing = Workout(title=title, parts=(), file=series.file)
     settings = _settled(desk.series, desk.pace, {"title": title, "length": None})
-    everything = [
-        m for f in desk.facts if f.kind == "briefing" for s in f.movements if (m := desk.library.get(s)) is not None
-    ]
     plan = Plan(desk, settings, nothing, {}, Text.of("", series.file), ())
     clock = work_through(nothing, {})
     material = Material(settings, nothing, {}, clock, nothing, Voice(desk.wording))
     first = next((f.title for f in desk.facts if f.kind == "briefing"), None)
-    kinds = tuple(dict.fromkeys(v.kind for v in series.videos))
-    segments = compose_introduction(material, title, kinds, gather_kit(everything), first)
-    return _finish(plan, clock, material, segments, video)
+    offered = offered_by(desk)
+    segments = compose_introduction(material, title, offered, first)
+    return _finish(plan, clock, material, segments, video, offered.kit)
 
 
-def _finish(plan: Plan, clock: Clock, material: Material, segments: tuple[Segment, ...], video: Video) -> Briefed:
-    """Time and fit the segments of a video that is no briefing; nothing of the briefing's checks is said twice."""
+def offered_by(desk: Desk) -> Offered:
+    """Give what the workouts of a series come with. A workout that cannot be read offers nothing."""
+    kinds: Counter[str] = Counter()
+    versions: Counter[str] = Counter()
+    kit: list[KitItem] = []
+    at_home: list[KitItem] = []
+    stems: set[str] = set()
+    for video in desk.series.videos if desk.series else ():
+        if video.kind == "introduction":
+            continue
+        kinds[video.kind] += 1
+        try:
+            plan = read_plan((desk.folder or Path()) / f"{video.stem}.md", desk)
+        except Stop:
+            continue
+        if video.kind == "briefing":
+            material = make_material(plan, work_through(plan.workout, plan.movements, effort=plan.effort))
+            versions.update(v.name for v in all_versions(material))
+        if video.stem not in stems:
+            stems.add(video.stem)
+            kit += listed_kit(plan.settings, (plan.movements[w.movement] for w in plan.workout.works))
+        if video.kind in {"warm-up", "cool-down"}:
+            at_home += kit_shown((), _chosen(plan, video.kind))
+    return Offered(len(stems), kinds, versions, merge_kit([*kit, *at_home]))
+
+
+def _chosen(plan: Plan, kind: VideoKind) -> tuple[Chosen, ...]:
+    """Choose the drills of a warm-up, or the stretches of a cool-down, for what a steady person's workout loads."""
+    worked = loads(simulate(plan.workout, plan.movements, "steady", effort=plan.effort), plan.movements)
+    unit, most = ("reps", MOST_DRILLS) if kind == "warm-up" else ("seconds", MOST_STRETCHES)
+    return choose(plan.desk.library.with_pattern("mobility"), worked, unit, most)
+
+
+def _finish(
+    plan: Plan,
+    clock: Clock,
+    material: Material,
+    segments: tuple[Segment, ...],
+    video: Video,
+    kit: Sequence[KitItem],
+) -> Briefed:
+    """Time and fit the segments of a video that is no briefing; nothing of the briefing's checks is said twice.
+
+    `kit` is what this video takes.
+    """
     pace = pace_in(plan.settings)
     acted = tuple(with_action(material, segments, at) for at in range(len(segments)))
     timed = with_seconds(acted, pace, plan.settings.say_as)
     length = plan.settings.length
-    fitted = fit_segments(timed, length.seconds * 10 if length else None, pace)
+    most_s = length.seconds if length else None if video.kind == "introduction" else MOST_S
+    fitted = fit_segments(timed, most_s * 10 if most_s else None, pace)
     outline = _assemble(plan, fitted, Ready(material, clock, timed, (), pace))
     series = plan.desk.series
     title = outline.title if video.kind == "introduction" else f"{plan.workout.title}: {video.kind}"
     number = series.number_of(video.key) if series else None
     workout = outline.workout.model_copy(update={"notes": ""})
-    named = {"title": title, "video": number, "kind": video.kind, "workout": workout}
+    sheet = outline.sheet.model_copy(update={"kit": tuple(kit_card(k) for k in kit), "stand_ins": ()})
+    named = {"title": title, "video": number, "kind": video.kind, "workout": workout, "sheet": sheet}
     return Briefed(plan, clock, outline.model_copy(update=named))
 
 
@@ -421,7 +484,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     movements = _movements(desk.library, workout, problems)
     _stop_on_errors(problems)
     problems += check_workout(workout, movements, settings)
-    taught = desk.levels.get(path.stem, {})
+    taught = desk.taught_in_briefing(path.stem)
     levels = {slug: t.level for slug, t in taught.items()}
     levels |= {
         slug: t.level

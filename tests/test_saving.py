@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from briefing.write.saving import RECORD, read_record, save_all, write_whole
+from briefing.write import saving
+from briefing.write.saving import RECORD, WRITING, read_record, save_all, write_whole
 
 
 def test_what_was_not_there_is_written(tmp_path: Path) -> None:
@@ -63,3 +64,27 @@ def test_a_full_disk_leaves_the_old_file_and_no_rubbish(tmp_path: Path, monkeypa
         write_whole(path, b"new")
     assert path.read_bytes() == b"old"
     assert [p.name for p in tmp_path.iterdir()] == ["a.md"]
+
+
+def test_what_a_killed_build_wrote_is_no_edit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Killed between a file and the record: the next build has other words, and still knows the file as its own."""
+    a, b = tmp_path / "a.md", tmp_path / "b.md"
+    save_all({a: b"one", b: b"one"}, tmp_path)
+    real, written = write_whole, []
+
+    def dies(path: Path, content: bytes) -> None:
+        if path == b:
+            raise KeyboardInterrupt
+        real(path, content)
+        written.append(path)
+
+    monkeypatch.setattr(saving, "write_whole", dies)
+    with pytest.raises(KeyboardInterrupt):
+        save_all({a: b"two", b: b"two"}, tmp_path)
+    monkeypatch.setattr(saving, "write_whole", real)
+    assert a.read_bytes() == b"two"
+    assert [s.what for s in save_all({tmp_path / "c.md": b"other video"}, tmp_path)] == ["written"]
+    assert [s.what for s in save_all({a: b"three", b: b"three"}, tmp_path)] == ["written", "written"]
+    assert not (tmp_path / WRITING).exists()
+    b.write_bytes(b"mine")
+    assert [s.what for s in save_all({b: b"four"}, tmp_path)] == ["beside"]

@@ -158,8 +158,12 @@ class _Job:
 
     def _save(self, briefed: Briefed, name: str, documents: tuple[Document, ...]) -> tuple[Saved, ...]:
         plan = briefed.plan
-        run = simulate(plan.workout, plan.movements, "steady", effort=plan.effort) if plan.workout.parts else None
-        given = Given(briefed.outline, plan.movements, self.templates, run)
+        called = briefed.outline.kind == "workout"
+        steady, easy = (
+            simulate(plan.workout, plan.movements, person, effort=plan.effort) if called else None
+            for person in ("steady", "easy")
+        )
+        given = Given(briefed.outline, plan.movements, self.templates, steady, easy)
         return save_all(write_documents(given, documents, self.into / name), self.folder)
 
     def finish(self, *, index: bool) -> None:

@@ -7,8 +7,7 @@ from pathlib import Path
 import click
 
 from briefing.cli.showing import show_problems, stop_with
-from briefing.outline.material import gather_kit
-from briefing.pipeline import brief_video, open_desk
+from briefing.pipeline import brief_video, offered_by, open_desk
 from briefing.problems import Problem, Stop, has_errors
 from briefing.series.overview import overview
 from briefing.series.page import overview_html, overview_text
@@ -29,7 +28,7 @@ def series(folder: Path, page: Path | None) -> None:
         click.echo(f'there is no series.md in "{folder}"', err=True)
         raise click.exceptions.Exit(1)
     problems: list[Problem] = list(desk.problems)
-    seconds, items = 0.0, []
+    seconds = 0.0
     for video in desk.series.videos:
         try:
             made = brief_video(video, desk)
@@ -38,12 +37,10 @@ def series(folder: Path, page: Path | None) -> None:
             continue
         if video.kind != "workout":
             seconds += made.outline.tenths / 10
-        items += list(made.plan.movements.values())
     slugs = {s for f in desk.facts for s in (*f.movements, *f.options)}
     movements = {s: m for s in slugs if (m := desk.library.get(s)) is not None}
-    at_a_glance = overview(
-        desk.series.title or "Series", desk.facts, desk.levels, movements, seconds, gather_kit(items)
-    )
+    kit = offered_by(desk).kit
+    at_a_glance = overview(desk.series.title or "Series", desk.facts, desk.levels, movements, seconds, kit)
     if page is not None:
         try:
             write_whole(page, overview_html(at_a_glance, Templates(shelves(folder, "templates"))))

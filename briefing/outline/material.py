@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from briefing.board.models import Workout
@@ -48,10 +48,7 @@ class Material:
     @property
     def kit(self) -> tuple[KitItem, ...]:
         """Give the kit: what the coach lists, else what the movements need, each with the largest count."""
-        if self.settings.kit is not None:
-            items = (read_kit_item(w.text) for w in self.settings.kit)
-            return tuple(i for i in items if i is not None)
-        return gather_kit([self.of(w.movement) for w in self.workout.works])
+        return listed_kit(self.settings, (self.of(w.movement) for w in self.workout.works))
 
     def asked(self, movement: Movement) -> bool:
         """Say whether the workout asks much of a movement."""
@@ -110,19 +107,34 @@ class Material:
 DEMONSTRATED_REP_S = 3.0
 
 
-def gather_kit(movements: list[Movement]) -> tuple[KitItem, ...]:
-    """Put the kit of several movements together: the same names once, with the largest count.
+def gather_kit(movements: Iterable[Movement]) -> tuple[KitItem, ...]:
+    """Put the kit of several movements together, as `merge_kit` does."""
+    return merge_kit(item for movement in movements for item in movement.kit)
 
-    "1 dumbbell" and "1 dumbbell or kettlebell" are one thing: what serves both.
+
+def listed_kit(settings: Settings, movements: Iterable[Movement]) -> tuple[KitItem, ...]:
+    """Give the kit that a coach lists, else what the movements need."""
+    if settings.kit is None:
+        return gather_kit(movements)
+    items = (read_kit_item(w.text) for w in settings.kit)
+    return tuple(i for i in items if i is not None)
+
+
+def merge_kit(items: Iterable[KitItem]) -> tuple[KitItem, ...]:
+    """Put kit together that is needed at different times: each thing once, with the largest count that is asked for at a time.
+
+    What leaves a choice comes last: "1 dumbbell or kettlebell" is there already where a dumbbell or a kettlebell is, and where
+    several would do, the one that is there in the largest number. In the order in which things are first asked for.
     """
-    items: list[KitItem] = []
-    for movement in movements:
-        for item in movement.kit:
-            for at, known in enumerate(items):
-                shared = tuple(n for n in known.names if n in item.names)
-                if shared:
-                    items[at] = KitItem(count=max(known.count, item.count), names=shared)
-                    break
-            else:
-                items.append(item)
-    return tuple(items)
+    out: dict[int, KitItem] = {}
+    for at, item in sorted(enumerate(items), key=lambda x: len(x[1].names)):
+        shared = [(n, tuple(name for name in k.names if name in item.names)) for n, k in out.items()]
+        able = [(n, names) for n, names in shared if names]
+        if not able:
+            out[at] = item
+            continue
+        best, names = max(able, key=lambda x: (out[x[0]].names == item.names, min(out[x[0]].count, item.count), -x[0]))
+        made = KitItem(count=max(out[best].count, item.count), names=names)
+        del out[best]
+        out[min(best, at)] = made
+    return tuple(out[n] for n in sorted(out))

@@ -12,6 +12,7 @@ RECORD = Path(".briefing") / "inputs.json"
 # What an input is called when it has changed: the part of its name before the colon, in words.
 _WORDS = {
     "workout": "the workout",
+    "workout of": "workout",
     "series": "the series",
     "movement": "movement",
     "template": "template",
@@ -52,7 +53,7 @@ def why_again(before: Mapping[str, str] | None, now: Mapping[str, str]) -> str |
         said = _WORDS.get(kind, kind)
         words.append(
             f"{said} {rest.replace('-', ' ')} changed"
-            if rest and kind in {"movement", "template"}
+            if rest and kind in {"movement", "template", "workout of"}
             else f"{said} changed"
         )
     return ", ".join(dict.fromkeys(words))

@@ -55,12 +55,13 @@ def since(recorded: Recorded, now: Recorded, titles: Iterable[str], place: Place
         segments = dict.fromkeys(now.segments.get(i) or recorded.segments[i] for i in (*changed, *new, *gone))
         example = changed[0] if changed else (new or gone)[0]
         counts = ", ".join(f"{len(x)} {word}" for x, word in ((changed, "changed"), (new, "new"), (gone, "gone")) if x)
+        lines = "line" if len(changed) + len(new) + len(gone) == 1 else "lines"
         said = recorded.lines.get(example) or now.lines.get(example, "")
         out.append(
             Problem(
                 level="warning",
                 code="recorded-words",
-                message=f'this video is recorded, and its words are others now ({counts} lines), such as "{said[:60]}"',
+                message=f'this video is recorded, and its words are others now ({counts} {lines}), such as "{said[:60]}"',
                 suggestion=f"record again: {', '.join(segments)}",
                 place=place,
             )

@@ -36,12 +36,13 @@ SPOKEN: frozenset[VideoKind] = frozenset({"introduction", "briefing", "warm-up",
 
 @dataclass(frozen=True)
 class Given:
-    """What a document is written from; `run` is a steady person's workout, for the call sheet."""
+    """What a document is written from; for the call sheet, `run` is a steady person's workout and `slow` an easy person's."""
 
     outline: Outline
     movements: dict[str, Movement]
     templates: Templates
     run: Run | None = None
+    slow: Run | None = None
 
 
 @dataclass(frozen=True)
@@ -170,11 +171,15 @@ def description_values(given: Given) -> dict[str, Any]:
 def calls_values(given: Given) -> dict[str, Any]:
     """Give what the call sheet's template is filled with."""
     outline = given.outline
-    calls = calls_of(outline.workout, given.run, given.movements) if given.run else ()
+    calls = calls_of(outline.workout, given.run, given.movements, given.slow) if given.run else ()
+    clocks = [[c for c in calls if c.clock == n] for n in sorted({c.clock for c in calls})]
     return {
         **_about(outline),
         "board": _board_values(outline),
-        "calls": [{"clock": c.clock, "words": c.words} for c in calls],
+        "clocks": [
+            [{"exact": c.time if c.exact else "", "about": "" if c.exact else c.time, "words": c.words} for c in clock]
+            for clock in clocks
+        ],
     }
 
 

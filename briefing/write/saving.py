@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Literal
 
 RECORD = Path(".briefing") / "built.json"
+# What is being written: where a build is killed half-way, the next one knows its own files by this and takes none for an edit.
+WRITING = Path(".briefing") / "writing.json"
 What = Literal["written", "same", "beside"]
 
 
@@ -30,12 +32,13 @@ def save_all(files: Mapping[Path, bytes], folder: Path) -> tuple[Saved, ...]:
     `name.new.ext`. Raises OSError where the machine cannot write.
     """
     record = read_record(folder)
+    begun = read_record(folder, WRITING)
+    write_whole(folder / WRITING, _json(begun | {_key(path, folder): _sum(c) for path, c in files.items()}))
     saved = []
     for path, content in files.items():
         key = _key(path, folder)
-        mine = record.get(key)
         there = path.read_bytes() if path.is_file() else None
-        if there is not None and there != content and _sum(there) != mine:
+        if there is not None and there != content and _sum(there) not in {record.get(key), begun.get(key)}:
             beside = path.with_name(f"{path.stem}.new{path.suffix}")
             write_whole(beside, content)
             saved.append(Saved(beside, "beside"))
@@ -46,14 +49,19 @@ def save_all(files: Mapping[Path, bytes], folder: Path) -> tuple[Saved, ...]:
             write_whole(path, content)
             saved.append(Saved(path, "written"))
         record[key] = _sum(content)
-    write_whole(folder / RECORD, (json.dumps(record, indent=1, sort_keys=True) + "\n").encode())
+    write_whole(folder / RECORD, _json(record))
+    # What another video was about to write when it was killed stays known until that one is built.
+    if left := {key: value for key, value in begun.items() if key not in {_key(p, folder) for p in files}}:
+        write_whole(folder / WRITING, _json(left))
+    else:
+        (folder / WRITING).unlink(missing_ok=True)
     return tuple(saved)
 
 
-def read_record(folder: Path) -> dict[str, str]:
+def read_record(folder: Path, which: Path = RECORD) -> dict[str, str]:
     """Read which files we wrote, by path below the folder; an unreadable record counts as none."""
     try:
-        found = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        found = json.loads((folder / which).read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return {}
     return {str(k): str(v) for k, v in found.items()} if isinstance(found, dict) else {}
@@ -73,6 +81,10 @@ def write_whole(path: Path, content: bytes) -> None:
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def _json(record: Mapping[str, str]) -> bytes:
+    return (json.dumps(record, indent=1, sort_keys=True) + "\n").encode()
 
 
 def _key(path: Path, folder: Path) -> str:
