@@ -454,7 +454,7 @@ def test_the_rest_of_every_minute_is_left() -> None:
 
 
 def test_minutes_rotate_and_an_off_minute_is_off() -> None:
-    # boards.md 2: EMOM 15: 12 swings, 0:40 plank, off. Five times through, work over at 14:00 at the latest.
+    # A board of the text cases (board 2): EMOM 15: 12 swings, 0:40 plank, off. Five times through, work over at 14:00 at the latest.
     stations = (
         Station(cycles=(rounds(line("squat", 12)),)),
         Station(cycles=(rounds(line("plank", 40, unit="s")),)),
@@ -477,8 +477,49 @@ def test_minute_n_has_n() -> None:
     assert run.done("squat") == 55
 
 
+def test_a_ladder_of_minutes_ends_with_the_minute_that_is_too_short() -> None:
+    """A rung of 5.35 s goes eleven times into a minute (58.85 s) and not twelve times: eleven minutes made, out in the twelfth."""
+    station = Station(cycles=(rounds(line("rung", 1, 2, step=1)),))
+    part = Part(
+        windows=Windows(count=60, work_s=60), stations=(station,), goal="complete", until_missed=True, place=HERE
+    )
+    run = even(workout(part))
+    assert part.clock_s is None
+    assert run.parts[0].windows_made == 11
+    assert (run.end_s, run.finished) == (12 * 60, True)
+    assert work_through(workout(part), MOVEMENTS, effort=EVEN).of("steady").score == "11 whole minutes"
+
+
+@pytest.mark.parametrize(("ratio", "rounds_worth"), [(1.0, 5 + 4), (2.0, 5 + 8), (0.5, 5 + 2)])
+def test_a_rest_as_long_as_the_round(ratio: float, rounds_worth: float) -> None:
+    """Five equal rounds of 250 m have four rests between them, each the round times the ratio."""
+    body = Cycle(items=(line("row", 250, unit="m"),), rounds=5, rest_ratio=ratio)
+    run = even(for_time(body))
+    assert run.end_s == pytest.approx(rounds_worth * 250 * 0.27)
+
+
+def test_a_rest_after_certain_rounds_only() -> None:
+    """Three rounds of ten seconds, a minute after the second: 90 s; one after the last round is not taken."""
+    body = Cycle(items=(line("one-second", 10),), rounds=3, rest_after=((2, 60), (3, 60)))
+    assert even(for_time(body)).end_s == 90
+
+
+def test_a_rest_between_two_times_through_the_stations() -> None:
+    """3 x (0:40, 0:20, 0:40) with 2:00 between: six stretches, three short rests, two long ones."""
+    stations = (
+        Station(cycles=(rounds(line("squat", most=True)),)),
+        Station(cycles=(rounds(line("press", most=True)),)),
+    )
+    windows = Windows(count=6, work_s=40, gap_s=20, turn=2, turn_gap_s=120)
+    part = Part(windows=windows, stations=stations, goal="most", place=HERE)
+    run = even(workout(part))
+    assert part.clock_s == run.end_s == 6 * 40 + 3 * 20 + 2 * 120
+    assert seconds_of(run, "rest") == 3 * 20 + 2 * 120
+    assert [windows.start_of(n) for n in range(1, 7)] == [0, 60, 220, 280, 440, 500]
+
+
 def test_windows_that_carry_on_and_windows_that_start_again() -> None:
-    # boards.md 6: 3 x 3:00 with 2:00 off; clock 13:00, work 9:00, one running score, 24 reps a round.
+    # A board of the text cases (board 6): 3 x 3:00 with 2:00 off; clock 13:00, work 9:00, one running score, 24 reps a round.
     body = rounds(line("one-second", 6), line("climber", 6), line("one-second", 12), n=None)
     part = Part(
         windows=Windows(count=3, work_s=180, gap_s=120),
@@ -496,7 +537,7 @@ def test_windows_that_carry_on_and_windows_that_start_again() -> None:
 
 
 def test_the_most_in_the_time_that_is_left() -> None:
-    # boards.md 7: 5 x 3:00 on, 1:30 off: 250 m, then the most; 1,250 m, 15:00 of work, 21:00.
+    # A board of the text cases (board 7): 5 x 3:00 on, 1:30 off: 250 m, then the most; 1,250 m, 15:00 of work, 21:00.
     part = Part(
         windows=Windows(count=5, work_s=180, gap_s=90),
         stations=(Station(cycles=(rounds(line("row", 250, unit="m"), line("press", most=True)),)),),
@@ -510,7 +551,7 @@ def test_the_most_in_the_time_that_is_left() -> None:
 
 
 def test_a_ladder_down_with_a_run_after_each() -> None:
-    # boards.md 3: 55, 55, ten runs, 1,000 m (also after the 1).
+    # A board of the text cases (board 3): 55, 55, ten runs, 1,000 m (also after the 1).
     down = tuple(range(10, 0, -1))
     run = even(for_time(rounds(line("squat", *down), line("press", *down), line("run", 100, unit="m"), n=10)))
     assert sums(run.work_done) == {("squat", "reps"): 55, ("press", "reps"): 55, ("run", "m"): 1000}
@@ -518,7 +559,7 @@ def test_a_ladder_down_with_a_run_after_each() -> None:
 
 
 def test_an_open_ladder_is_scored_by_its_last_rung() -> None:
-    # boards.md 4: 2-4-6-8-… in 8:00: through the 12s and 5 = 42 + 42 + 5 = 89 reps.
+    # A board of the text cases (board 4): 2-4-6-8-… in 8:00: through the 12s and 5 = 42 + 42 + 5 = 89 reps.
     board = amrap(rounds(line("rung", 2, 4, step=2), line("other", 2, 4, step=2), n=None), time_s=480)
     people = {"rung": MOVEMENTS["rung"], "other": movement("other", 5.35)}
     run = simulate(board, people, "steady", effort=EVEN)
@@ -533,7 +574,7 @@ def test_a_start_and_a_finish_stand_outside_the_rounds() -> None:
 
 
 def test_one_rest_in_the_middle() -> None:
-    # boards.md 11: 8-6-4-2-4-6-8, one rest of 1:00 after the 2s.
+    # A board of the text cases (board 11): 8-6-4-2-4-6-8, one rest of 1:00 after the 2s.
     rest = Cycle(items=(Rest(seconds=60, place=HERE),))
     run = even(for_time(rounds(line("press", 8, 6, 4, 2), n=4), rest, rounds(line("press", 4, 6, 8), n=3)))
     assert (run.done("press"), run.end_s) == (38, 38 * 2.5 + 60)

@@ -150,7 +150,10 @@ def _every(p: PartDraft, m: re.Match[str]) -> None:
 def _every_minute(p: PartDraft, m: re.Match[str]) -> None:
     p.goal = "complete"
     p.window_s = 60 * int(m["k"] or 1)
-    p.total_s = seconds(m["t"], bare_minutes=True)
+    if m["n"]:
+        p.windows = whole(m["n"])
+    else:
+        p.total_s = seconds(m["t"], bare_minutes=True)
 
 
 def _intervals(p: PartDraft, m: re.Match[str]) -> None:
@@ -361,7 +364,7 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "every minute",
-        rf"(?:e(?P<k>\d)?mom|every minute(?: on the minute)?)(?:\s+(?:for|x|×))?\s*(?P<t>{T}|\d+){_OF}",
+        rf"(?:e(?P<k>\d)?mom|every minute(?: on the minute)?)(?:\s*[x×]\s*(?P<n>\d+)(?:\s*{_ROUNDS})?|(?:\s+for)?\s*(?P<t>{T}|\d+)){_OF}",
         _every_minute,
         "EMOM 15",
         "A new start at the top of every minute; what is left of the minute is rest.",
@@ -484,8 +487,8 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "in pairs",
-        r"(?:in pairs|pairs|with a partner|partners?|teams? of (?:two|2))(?:\s+[^\s,;][^,;]*)?|(?:one|1) works?(?:\s+[^\s,;][^,;]*)?(?:,\s*(?:one|1|the other|partner)\s+rests?)?"
-        r"|(?:one|1|the other|partner)\s+rests?|alternat\w+ rounds|you go,? i go",
+        r"(?:in pairs|pairs|with a partner|partners?|(?:in\s+)?teams? of (?:two|2))(?:\s+[^\s,;][^,;]*)?|(?:one|1) works?(?:\s+[^\s,;][^,;]*)?(?:,\s*(?:one|1|the other|partner)\s+rests?)?"
+        r"|(?:one|1|the other|partner)\s+rests?|alternat\w+ rounds|you go,? i go|share (?:the )?(?:reps|work|it)[^,;]*",
         _team,
         "In pairs",
         "Two people share the work.",
@@ -542,12 +545,26 @@ CLIMB_WORK = re.compile(
     rf"(?P<tail>\s*,?\s*(?:for|until)\s+(?:{T}|(?:you|the minute).*))?\s*\.?\s*$",
     re.IGNORECASE,
 )
+# Lines in which the work stands before what is done with it, or with the form around it: the head that they mean, and the
+# work. `accumulate` has no clock; a list with "in 7 min" behind its work is on the clock.
+TURNED: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(rf"^\s*{pattern}\s*\.?\s*$", re.IGNORECASE), head)
+    for pattern, head in (
+        (rf"(?P<work>max(?:imum)?\s+[a-z].*?)\s+in\s+(?P<t>{T})", "Max reps in {t}"),
+        (
+            rf"(?P<list>\d+(?:\s*[-–—]\s*\d+)+\s*[-–—]?\s*(?:…|\.\.\.))\s*(?P<work>[a-z].*?)\s+in\s+(?P<t>{T})",
+            "{list}, {t}",
+        ),
+        (rf"accumulate\s+(?P<work>{T}(?:\s+(?:of|in))?\s+[a-z].*)", "Not for time"),
+        (r"(?P<work>\d+\s+[a-z][^,;]*?)\s+for time", "For time"),
+    )
+)
 # A list of numbers and its work, where the list is the work's own: below a line that says how it is done.
 OWN_NUMBERS = re.compile(
-    r"^\s*(?P<list>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?|\d+\s*[-–—]\s*\d+\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)\s+(?P<work>[A-Za-z].*)$"
+    r"^\s*(?P<list>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?|\d+\s*[-–—]\s*\d+\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)(?:\s*(?:m|met(?:er|re)s?))?\s+(?P<work>[A-Za-z].*)$"
 )
 INTERRUPT = re.compile(
-    rf"^\s*(?:every\s+(?P<every>{T}|\d+)\s*(?:min\b)?(?:\s*,?\s*(?:(?:from|starting at|start(?:ing)?)\s+(?P<from>{T}|\d+|zero|the start)))?"
+    rf"^\s*(?:every\s+(?P<every>{T}|\d+|minute)\s*(?:min\b)?(?:\s*,?\s*(?:(?:from|starting at|start(?:ing)?)\s+(?P<from>{T}|\d+|zero|the start)))?"
     rf"|at\s+(?P<at>{T}(?:\s*(?:,|and|&)\s*{T})*)"
     r"|(?:on |each |every )+(?P<brk>break|put[- ]?down|set[- ]?down|drop|time you (?:stop|break|rest|put it down))(?:\s+of\s+[\w ]+)?)"
     r"\s*(?:[:=](?!\d\d\b)|\s-\s|\s–\s)\s*(?P<work>\S.*)$",
@@ -559,7 +576,7 @@ INTERRUPT_LOOSE = re.compile(
     re.IGNORECASE,
 )
 STATION = re.compile(
-    r"^\s*(?:(?:min(?:ute)?\s*)?(?P<n>\d{1,2})\s*[.):]\s+|(?P<odd>odd|even)(?:\s+min(?:ute)?s?)?\s*[:.)-]\s*)(?P<work>.*)$",
+    r"^\s*(?:(?:min(?:ute)?\s*)?(?P<n>\d{1,2})\s*[.):]\s+|(?P<odd>odd|even)(?:\s+min(?:ute)?s?)?(?:\s*[:.)-]\s*|\s+(?=\d)))(?P<work>.*)$",
     re.IGNORECASE,
 )
 SECTION = re.compile(
@@ -572,7 +589,7 @@ SETS_OF = re.compile(
 )
 # `21-15-9 thrusters`: the list of numbers and its work on one line.
 NUMBERS_THEN_WORK = re.compile(
-    r"^\s*(?P<head>\d+(?:\s*[-–—]\s*\d+){2,}(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?)\s+(?P<work>[A-Za-z].*)$"
+    r"^\s*(?P<head>\d+(?:(?:\s*[-–—]\s*\d+){2,}|(?:/\d+){2,})(?:\s*[-–—]?\s*(?:…|\.\.\.)(?:\s*[-–—]?\s*\d+)?)?)(?:\s*(?:m|met(?:er|re)s?))?\s+(?P<work>[A-Za-z].*)$"
 )
 AFTER_EACH = re.compile(
     r"^\s*\+?\s*(?P<work>.+?)\s+(?:after each(?: round| set)?|after every round)\s*$", re.IGNORECASE

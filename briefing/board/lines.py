@@ -46,6 +46,10 @@ REASON_WORDS: dict[str, str] = {
 # Our choice: nobody holds a heavier weight than this in one hand here, and no bar is lighter than that.
 HEAVIEST_HELD_KG, LIGHTEST_BAR_KG = 45.0, 15.0
 _HELD = ("dumbbell", "kettlebell", "barbell")
+# What a number in brackets can be the weight of; the height of a box is none.
+_WEIGHTS = frozenset(
+    {"dumbbell", "kettlebell", "barbell", "weight plate", "ball", "medicine ball", "sandbag", "backpack"}
+)
 _KIT_WORD = re.compile(r"\b(?:dbs?|dumbbells?|kbs?|kettlebells?|bbs?|bar|barbells?)\b", re.IGNORECASE)
 # What coaches call kit in a reason ("no bar"), beside the words of the kit list.
 KIT_SHORT = frozenset({"db", "dbs", "kb", "kbs", "bb", "weight", "weights", "machine", "kit", "equipment"})
@@ -62,7 +66,7 @@ _ALTERNATING = re.compile(
 )
 _TOTAL = re.compile(r"\(\s*(?:t|total|in all)\s*\)|\bin (?:all|total)\b|\btotal\b", re.IGNORECASE)
 _MOST = re.compile(
-    r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?:reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?",
+    r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?P<unit>reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?",
     re.IGNORECASE,
 )
 _LEFT = re.compile(
@@ -74,7 +78,7 @@ _NOTE_SPLIT = re.compile(r"\s+(?=(?:with|w/|at|to|from|over|on|in|holding|and ba
 _BARE_LOADS = re.compile(r"(?<=[A-Za-z)])\s+\d+(?:[.,]\d+)?\s*/\s*\d+(?:[.,]\d+)?\s*$")
 _ABOUT = re.compile(r"\s*(?:~|about|approx\.?|ca\.?)?\s*(?P<amount>\d+)\s*(?P<unit>m|km|yd|ft|s|sec|min)?\s*")
 _BEHIND = re.compile(
-    r"(?:\s+[x×]\s*|\s+)(?P<amount>\d*:\d{2}|\d[\d.,]*\s*(?:m|km|yd|ft|mi|cal|s|sec|min|meters?|metres?)|\d{1,4})(?=\s*(?:,|$))",
+    r"(?:\s+[x×]\s*|\s+)(?P<amount>\d*:\d{2}|\d[\d.,]*\s*(?:m|km|k|yd|ft|mi|cal|s|sec|min|meters?|metres?)|\d{1,4})(?=\s*(?:,|$))",
     re.IGNORECASE,
 )
 # What stands behind a name without a comma: `goblet squats tempo 31X1`, `squats @ RPE 8`, `push-ups unbroken`.
@@ -208,15 +212,22 @@ class _Reading:
             return None
         movement, note = found
         amounts = self._amounts(amount, movement, default, most=bool(most))
+        if most and most["unit"] and amounts:
+            unit: Unit = "cal" if most["unit"][0] in "cC" else "m" if most["unit"][0] in "mM" else "reps"
+            amounts = (Amount(unit=unit, most=True),)
         if amounts is None:
             return None
         each = says.each or says.per_side is not None or _pair(amount)
         amounts = self._share(amounts, amount, says.per_side, each=says.each, total_meant=total_meant)
         behind = _BARE_LOADS.search(says.name)
-        loads += tuple(x for b in brackets for x in _bracket_load(b, movement, name))
+        given = loads
+        loads = given or tuple(x for b in brackets for x in _bracket_load(b, movement, name))
         if behind and not loads:
             loads = _bracket_load(behind[0], movement, name)
-        movement = self._by_kit(name, movement, loads)
+        chosen = self._by_kit(name, movement, loads)
+        if chosen is not movement and not given:
+            loads = tuple(x for b in brackets for x in _bracket_load(b, chosen, name))
+        movement = chosen
         sides = "alternating" if alternating else "each" if each and movement.sides == "both" else movement.sides
         options = self._bracket_options(brackets)
         notes = [note] if note else []
@@ -261,9 +272,12 @@ class _Reading:
         """Read `(80 singles / :40 line hops)`: brackets in which each piece is work of its own stand instead of the line."""
         out = []
         for bracket in brackets:
-            pieces = re.split(r"\s*/\s+|\s+/\s*|\s+or\s+", bracket)
+            said_or = re.match(r"\s*or\s+", bracket)
+            pieces = re.split(r"\s*/\s+|\s+/\s*|\s+or\s+", bracket[said_or.end() :] if said_or else bracket)
             quiet = LineReader(self.reader.text, self.reader.library)
-            works = [quiet.work(self.line, self.start + self.words.find(p), p) for p in pieces if read_amount(p)]
+            works = [
+                quiet.work(self.line, self.start + self.words.find(p), p) for p in pieces if said_or or read_amount(p)
+            ]
             if len(works) == len(pieces) and all(works) and not quiet.problems:
                 out += [Option(work=w) for w in works if w is not None]
         return tuple(out)
@@ -281,7 +295,7 @@ class _Reading:
         if mine is None or len({m.slug for m in versions.values()} | {movement.slug}) < 2:
             return movement
         versions.setdefault(mine, movement)
-        heaviest = max((load.kg for load in loads if load.kg is not None and load.count == 1), default=0.0)
+        heaviest = max((load.kg for load in loads if load.kg is not None), default=0.0)
         listed = self.reader.kit
         bar = versions.get("barbell")
         if bar is not None and (heaviest > HEAVIEST_HELD_KG or any(load.percent is not None for load in loads)):
@@ -601,9 +615,8 @@ def _amount_behind(words: str, brackets: list[str]) -> tuple[ReadAmount | None, 
 
 def _bracket_load(words: str, movement: Movement, name: str) -> tuple[Load, ...]:
     """`(15s)` behind a movement with dumbbells is a weight, not seconds; `(22,5/15)` is a load without its unit."""
-    if not movement.kit or not re.fullmatch(
-        r"\s*\d+(?:[.,]\d+)?s?(?:\s*/\s*\d+(?:[.,]\d+)?s?)?\s*(?:kgs?|lbs?)?\s*", words
-    ):
+    heavy = any(set(k.names) & _WEIGHTS for k in movement.kit)
+    if not heavy or not re.fullmatch(r"\s*\d+(?:[.,]\d+)?s?(?:\s*/\s*\d+(?:[.,]\d+)?s?)?\s*(?:kgs?|lbs?)?\s*", words):
         return ()
     plain = words.replace("s", "").strip()
     loads, _ = find_loads(plain if re.search(r"kg|lb", plain) else plain + " kg")

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from briefing.board.models import Amount, At, Cycle, Every, Interrupt, Load, Option, Part, Rest, Work, Workout
 from briefing.board.totals import ladders_differ, rounds_of
-from briefing.library.models import Movement
+from briefing.library.models import UNIT_OF, Movement
 from briefing.units import write_clock
 
 # Scores that the form says by itself.
@@ -189,7 +189,10 @@ def _interrupt(interrupt: Interrupt, movements: Mapping[str, Movement]) -> str:
 def _work(work: Work, movements: Mapping[str, Movement]) -> str:
     movement = movements[work.movement]
     several = work.amount.unit == "reps" and (work.amount.varies or work.amount.most or work.amount.in_round(0) != 1)
-    parts = [f"{_amount(work)} {(movement.plural if several else movement.name).lower()}".strip()]
+    most = {"cal": "max cal", "m": "max m"}.get(work.amount.unit, "max")
+    usual = UNIT_OF[movement.counts[0]] == work.amount.unit
+    count = most if work.amount.most and not usual else _amount(work)
+    parts = [f"{count} {(movement.plural if several else movement.name).lower()}".strip()]
     loads = _loads(work.loads)
     if loads:
         parts[0] += f" @ {loads}"

@@ -22,6 +22,7 @@ from briefing.board.forms import (
     SETS_OF,
     SPAN,
     STATION,
+    TURNED,
     CannotRead,
     Form,
     PartDraft,
@@ -57,6 +58,8 @@ _HEADISH = re.compile(
     re.IGNORECASE,
 )
 _MOST_LINES = 400
+# Forms that may be followed by their work with nothing in between: `8 x 0:20/0:10 air squats`.
+BEFORE_WORK = frozenset({"for time", "rounds", "amrap", "max reps", "every", "every minute", "intervals, counted"})
 # Our choice: nobody does one more each minute for longer than an hour.
 MOST_MINUTES = 60
 
@@ -154,12 +157,16 @@ class _Board:
             self._clauses(number, 0, part["head"].rstrip(":") + ("" if part["head"][-1] in ".)" else "."))
             self.line(number, " " * part.start("rest") + part["rest"])
             return
-        second = re.search(r"(?<=\w)\.\s+(?=(?:every|on each|each time|at \d)\b)", line, re.IGNORECASE)
+        second = re.search(
+            r"(?<=[\w)])\.\s+(?=(?:every|on each|each time|at \d|cap|tc|time cap|\d+\s*min(?:utes?)?\s+cap|rest)\b)",
+            line,
+            re.IGNORECASE,
+        )
         if second:
             self.line(number, line[: second.start()])
             self.line(number, " " * second.end() + line[second.end() :])
             return
-        if self._span(number, line) or self._climb(number, line):
+        if self._span(number, line) or self._climb(number, line) or self._turned(number, line):
             return
         option = _OPTION.match(line)
         if option:
@@ -259,6 +266,19 @@ class _Board:
         last = self.parts[-1]
         self.parts[-1] = last.model_copy(update={"rest_after_s": last.rest_after_s + more_s})
 
+    def _turned(self, number: int, line: str) -> bool:
+        """Read a line whose form stands around its work: `max push-ups in 3:00`, `100 burpees for time`."""
+        for pattern, head in TURNED:
+            match = pattern.match(line)
+            if match is None or not self._is_work(match["work"]):
+                continue
+            begun = self.draft is not None and self.draft.goal is not None and not self.draft.body
+            if not (begun and head == "Not for time"):
+                self._clauses(number, 0, head.format(**match.groupdict()))
+            self._work_line(number, match.start("work"), match["work"])
+            return True
+        return False
+
     def _climb(self, number: int, line: str) -> bool:
         """Read `minute n: n burpees`: the form, then its movement without a number."""
         match = CLIMB_WORK.match(line)
@@ -287,7 +307,7 @@ class _Board:
         elif groups.get("at"):
             trigger = At(times_s=tuple(sorted(seconds(t) for t in re.findall(T, found["at"], re.IGNORECASE))))
         else:
-            every_s = seconds(found["every"], bare_minutes=True)
+            every_s = 60 if found["every"].lower() == "minute" else seconds(found["every"], bare_minutes=True)
             said = groups.get("from")
             from_s = every_s
             if said:
@@ -321,7 +341,7 @@ class _Board:
                 return True
             return False
         for form, match in found:
-            self._prepare(number, form)
+            self._prepare(number, form, match)
             assert self.draft is not None  # noqa: S101 - _prepare opened one
             self._once(form, match)
             if form.opens and self.draft.section == "before" and self.draft.before:
@@ -362,6 +382,13 @@ class _Board:
                 found = _fit(match["head"])
                 if found is not None and self._is_work(words[match.start("work") :]):
                     return found, match.start("work")
+        for gap in reversed(list(re.finditer(r"(?<=\w)\s+(?:of\s+)?(?=\w)", words))):
+            found = _fit(words[: gap.start()])
+            head = words[: gap.start()].lower()
+            # `50 ft lunges` are feet, not "for time".
+            fits = found is not None and found[-1][0].name in BEFORE_WORK and not re.search(r"\d\s*ft$", head)
+            if fits and self._is_work(words[gap.end() :]):
+                return found, gap.end()
         return None, None
 
     def _is_work(self, words: str) -> bool:
@@ -375,6 +402,11 @@ class _Board:
     def _pieces(self, words: str) -> list[tuple[int, str]]:
         """Cut a line into lines of work; where a piece is no movement ("to the corner + back") the line stays whole."""
         pieces = _pieces(words)
+        if self.reader.varying is not None and len(pieces) == 1 and "," in words:
+            # below a list of numbers a line may name several movements: `21-15-9 swings, burpees`
+            named = [(m.start(), m[0]) for m in re.finditer(r"[^,\s][^,]*", words)]
+            if all(self.library.find(w.strip()) for _, w in named):
+                return [(at, w.strip()) for at, w in named]
         if len(pieces) > 1 and not all(self._stands_alone(p) for _, p in pieces[1:]):
             return [(0, words)]
         return pieces
@@ -397,7 +429,7 @@ class _Board:
             self.text.place(number, start + 1, start + 1 + len(words)),
         )
 
-    def _prepare(self, number: int, form: Form) -> None:
+    def _prepare(self, number: int, form: Form, match: re.Match[str]) -> None:
         """Open a part, or a new one where this clause begins one and the old one has its work already."""
         draft = self.draft
         if draft is None:
@@ -407,6 +439,8 @@ class _Board:
         if form.name == "part" and (has_work or draft.goal or draft.name):
             self._close()
             self._open(number)
+        elif form.name == "any order" and has_work and re.match(r"\s*(?:split|partition)", match[0], re.IGNORECASE):
+            return  # below the work it says how that is shared out
         elif form.opens and draft.before and not draft.body and not draft.after and draft.goal is None:
             return  # "Buy-in: 400 m run", and only then how the workout is done
         elif form.opens and has_work:
@@ -425,6 +459,11 @@ class _Board:
         draft = self.draft
         assert draft is not None  # noqa: S101 - opened above
         label = None
+        both = re.match(r"(?P<first>\s*odd\b.+?)[,;]\s*(?=even\b)", words, re.IGNORECASE)
+        if both:
+            self._work_line(number, start, both["first"])
+            self._work_line(number, start + both.end(), words[both.end() :])
+            return
         station = STATION.match(words)
         if station:
             label = station["n"] or ("1" if (station["odd"] or "").lower() == "odd" else "2")
@@ -578,7 +617,12 @@ class _Board:
 def _fit(words: str) -> list[tuple[Form, re.Match[str]]] | None:
     """Cut a line at its commas and fit each stretch with a form, the longest stretch first; None where one is left over."""
     # "4 rounds for time TC 18'" has its comma left out.
-    words = re.sub(r"(?<=[^\s,;])\s+(?=(?:time\s+cap|cap|tc)\b)", ", ", words.strip().rstrip(":"), flags=re.IGNORECASE)
+    words = re.sub(
+        r"(?<=[^\s,;])(?<!\bmin)(?<!\bmins)(?<!minute)(?<!minutes)(?<!\d')\s+(?=(?:time\s+cap|cap|tc)\b)",
+        ", ",
+        words.strip().rstrip(":"),
+        flags=re.IGNORECASE,
+    )
     pieces = [p for p in re.split(r"\s*[,;](?!\d)\s*", words) if p]
     out: list[tuple[Form, re.Match[str]]] = []
     index = 0
@@ -599,7 +643,7 @@ def _pieces(words: str) -> list[tuple[int, str]]:
     """Cut at " + " and at commas before a number that begins a new line of work (not "6 each arm")."""
     cuts = [0]
     for match in re.finditer(
-        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b|\d*:?\d+\s*(?:min|sec|s|')?\s+?(?:rest|off)\b|\d+\s*(?:min|sec|s|')\s*(?:rest|off)\b))",
+        r"(?!,\s+\d[\d.,]*(?:/\d[\d.,]*)?\s*(?:kg|kilos?|lbs?|pounds?|#|%))(?:\s\+\s+|\s+and\s+(?=\d+\s+[A-Za-z])|[,;]\s+(?=(?:odd|even)\b)|[,;]\s+(?=(?:\d*:\d\d|\d+)(?:/(?:\d*:\d\d|\d+))?\s*(?:m|cal|s)?\s+[A-Za-z])|[,;]\s+(?=rest\b|max\b|\d*:?\d+\s*(?:min|sec|s|')?\s+?(?:rest|off)\b|\d+\s*(?:min|sec|s|')\s*(?:rest|off)\b))",
         words,
     ):
         rest = words[match.end() :]
@@ -609,7 +653,7 @@ def _pieces(words: str) -> list[tuple[int, str]]:
             continue
         cuts.append(match.end())
     ends = [*cuts[1:], len(words)]
-    return [(a, re.sub(r"(?:\s\+\s*|[,;]\s*)$", "", words[a:b])) for a, b in zip(cuts, ends, strict=True)]
+    return [(a, re.sub(r"(?:\s\+\s*|[,;]\s*|\s+and\s+)$", "", words[a:b])) for a, b in zip(cuts, ends, strict=True)]
 
 
 def _share_load(works: list[Work]) -> list[Work]:

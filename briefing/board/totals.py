@@ -40,8 +40,9 @@ def rounds_of(part: Part) -> int | None:
 
 
 def ladders_differ(part: Part) -> bool:
-    """Say whether two lines of a part have numbers of their own, so that no one list can stand for the part."""
-    return len({(w.amount.by_round, w.amount.step) for w in part.works if w.amount.varies}) > 1
+    """Say whether two lines of a part have numbers of their own, or count metres: then no one list can stand for the part."""
+    lists = {(w.amount.by_round, w.amount.step, w.amount.unit) for w in part.works if w.amount.varies}
+    return len(lists) > 1 or any(unit != "reps" for _, _, unit in lists)
 
 
 def times_done(part: Part, cycle: Cycle, station: int) -> int | None:
@@ -53,10 +54,10 @@ def times_done(part: Part, cycle: Cycle, station: int) -> int | None:
     return None if cycle.rounds is None else windows
 
 
-def add_up(workout: Workout) -> tuple[Total, ...]:
+def add_up(workout: Workout, group: int = 0) -> tuple[Total, ...]:
     """Give the totals of the work as written, in the board's order; what interrupts and open rounds are left out.
 
-    Options never change totals.
+    Options never change totals. `group` 1 is the lighter of two numbers (15/12), where a line has two.
     """
     sums: dict[tuple[str, Unit], float] = {}
     halves: dict[tuple[str, Unit], bool] = {}
@@ -69,11 +70,12 @@ def add_up(workout: Workout) -> tuple[Total, ...]:
                 for work in cycle.items:
                     if not isinstance(work, Work) or work.amount.most:
                         continue
-                    key = (work.movement, work.amount.unit)
-                    if cycle.rounds == 1 and work.amount.varies:  # a number for each window, not for each round
-                        whole = sum(work.amount.in_round(n) for n in range(times))
+                    amount = work.amounts[min(group, len(work.amounts) - 1)]
+                    key = (work.movement, amount.unit)
+                    if cycle.rounds == 1 and amount.varies:  # a number for each window, not for each round
+                        whole = sum(amount.in_round(n) for n in range(times))
                     else:
-                        whole = times * sum(work.amount.in_round(n) for n in range(cycle.rounds))
+                        whole = times * sum(amount.in_round(n) for n in range(cycle.rounds))
                     sums[key] = sums.get(key, 0) + whole
                     halves[key] = halves.get(key, True) and shares_sides(work)
     out = []

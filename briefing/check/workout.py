@@ -449,7 +449,7 @@ def check_clock(workout: Workout, clock: Clock) -> list[Problem]:
     """Hold the cap against the clock: a cap that nobody beats, or that nobody reaches by far, is worth a look."""
     out = []
     for number, part in enumerate(workout.parts):
-        if part.goal != "time" or part.windows.work_s is None:
+        if part.goal != "time" or part.windows.work_s is None or part.team:
             continue
         cap = part.windows.work_s
         times = [p.parts[number].whole_s for p in clock.people]

@@ -48,6 +48,10 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
     for run in runs:
         click.echo(f"  {run.person:<7} {clock_text(run)} {write_clock(run.end_s)}")
     click.echo("          = work   ! forced in   . rest, change, break")
+    if any(p.team for p in plan.workout.parts):
+        click.echo(
+            "\nshared work is worked out as if one person did all of it: with two, the one who rests comes back fresher"
+        )
     if plan.tried_words:
         click.echo(f"\n{plan.tried_words}")
     _show_partitions(plan)
@@ -79,9 +83,14 @@ def _show_scaling(plan: Plan) -> None:
     for who in PEOPLE:
         made = scale(plan.workout, plan.movements, who, effort=plan.effort)
         if made.fits and made.factor < 1:
-            amounts = ", ".join(f"{'-'.join(map(str, a.by_round))} {a.movement}" for a in made.amounts)
+            amounts = ", ".join(
+                f"{'-'.join(map(str, a.by_round))} {'' if a.unit == 'reps' else a.unit + ' '}{many_words(plan.movements[a.movement])}"
+                for a in made.amounts
+            )
             rows.append(f"  {who:<7} {amounts}   done at {write_clock(made.end_s)}")
     if rows:
-        click.echo("\nto finish inside nine tenths of the clock:")
+        click.echo(
+            "\nto finish inside nine tenths of the cap, or of each interval (amounts as on the board, a line each):"
+        )
         for row in rows:
             click.echo(row)

@@ -33,16 +33,16 @@ LONGEST_S = 6 * 3_600
 
 # Seconds for one where the library has no rate. All our choice, meant to be on the slow side of ordinary:
 # a plain repetition lies around the 2.4 s of one lunge in a slow four-count drill (50 counts a minute, US Army
-# TC 3-22.20, check-values 4.1); a calorie on a machine takes 4 to 7 s for people who are not racing.
+# TC 3-22.20); a calorie on a machine takes 4 to 7 s for people who are not racing.
 REP_S: dict[Person, float] = {"brisk": 2.0, "steady": 2.6, "easy": 3.4}
 CALORIE_S: dict[Person, float] = {"brisk": 4.0, "steady": 5.0, "easy": 7.0}
 # 5:00, 6:00 and 7:30 for a kilometre. The easy one is near the first stage of the 20 m shuttle run (8.5 km/h, 0.42 s
-# a metre: Léger et al. 1988, second-hand, check-values 4.23).
+# a metre: Léger et al. 1988, second-hand).
 RUN_S_PER_M: dict[Person, float] = {"brisk": 0.30, "steady": 0.36, "easy": 0.45}
 # 2:00, 2:15 and 2:40 for 500 m.
 ROW_S_PER_M: dict[Person, float] = {"brisk": 0.24, "steady": 0.27, "easy": 0.32}
 RIDE_S_PER_M: dict[Person, float] = {"brisk": 0.12, "steady": 0.15, "easy": 0.20}
-# Comfortable walking is 1.39 to 1.41 m/s, 0.71 s a metre (Bohannon 1997, from memory, check-values 4.33); with a load
+# Comfortable walking is 1.39 to 1.41 m/s, 0.71 s a metre (Bohannon 1997, from memory); with a load
 # in the hands nobody is faster than that for long.
 CARRY_S_PER_M: dict[Person, float] = {"brisk": 0.72, "steady": 0.90, "easy": 1.20}
 LUNGE_S_PER_M: dict[Person, float] = {"brisk": 1.8, "steady": 2.4, "easy": 3.2}

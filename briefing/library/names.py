@@ -58,6 +58,8 @@ _PHRASES: tuple[tuple[re.Pattern[str], str], ...] = (
 def name_key(name: str) -> str:
     """Give the key under which a name is found: `"Goblet step-ups"` and `"gob step ups"` have the same."""
     lower = name.lower().replace("’", "'")
+    if lower.strip() == "kbs":  # alone it is the swing, before another word it is kettlebells
+        lower = "kettlebell swing"
     words: list[str] = []
     for word in re.split(r"[\s\-–—_/]+", lower):
         bare = word.strip(".,;:()[]*\"'")

@@ -156,8 +156,8 @@ def amount_words(amount: Amount, movement: Movement) -> str:
         if amount.unit == "m":
             return f"as far as you can of {doing_words(movement)}"
         return f"as many {many_words(movement)} as you can"
-    if amount.varies and amount.unit == "reps":
-        return many_words(movement)
+    if amount.varies:
+        return many_words(movement) if amount.unit == "reps" else name_words(movement)
     number = amount.in_round(0)
     said = count_words(number)
     if amount.at_most:
@@ -206,9 +206,10 @@ def load_words(load: Load) -> str:
 
 def numbers_words(amount: Amount) -> str:
     """Say the numbers of a line round by round: `21, 15 then nine`, `one, two, three, and on like that`."""
+    unit = {"reps": "", "m": " meters", "s": " seconds", "cal": " calories"}[amount.unit]
     if amount.step:
-        return ", ".join(count_words(amount.in_round(n)) for n in range(3)) + ", and on like that"
-    return join_words([count_words(n) for n in amount.by_round], last="then")
+        return ", ".join(count_words(amount.in_round(n)) for n in range(3)) + f"{unit}, and on like that"
+    return join_words([count_words(n) for n in amount.by_round], last="then") + unit
 
 
 def work_words(

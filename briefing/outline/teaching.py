@@ -135,7 +135,7 @@ def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[
         m.line(
             kind,
             f"{movement.slug}/{kind}/{slug_of(p.card)}",
-            m.voice.say(phrase, line=p.say, card=p.card),
+            m.voice.say("does not count" if phrase == "counts" and rank else phrase, line=p.say, card=p.card),
             p.card,
             rank=rank,
             must=kind == "safety",

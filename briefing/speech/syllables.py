@@ -97,7 +97,7 @@ def count_syllables(word: str) -> int:
     A word is letters, with an apostrophe where one is written; what else stands in it is passed over. A spelled
     single letter has 1, W has 3. Vowels are counted in groups, a silent e is taken off, and vowels that are both
     said are counted apart. Source: rules of our own, held against counts of the CMU pronouncing dictionary
-    (`check-values` 10.7 to 10.9 in the tests).
+    (in the tests).
     """
     said = word.lower().replace("’", "'")
     if said in _COUNTED:

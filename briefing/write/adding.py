@@ -13,7 +13,13 @@ from briefing.units import KG_PER_LB, M_PER_YD, write_clock
 
 def adding_words(workout: Workout, movements: Mapping[str, Movement]) -> list[str]:
     """Give the totals of each movement (per side, in both units) and what may need a caution, a line each."""
-    lines = [_total(t, movements[t.movement]) for t in add_up(workout)]
+    totals = add_up(workout)
+    lighter = {(t.movement, t.unit): t for t in add_up(workout, 1)}
+    lines = []
+    for total in totals:
+        other = lighter[total.movement, total.unit]
+        words = _total(total, movements[total.movement])
+        lines.append(words if other == total else f"{words}; or {_number(other)} for whoever goes lighter")
     strain = strain_of(workout, movements)
     if strain.lifted_kg:
         lines.append(
@@ -27,6 +33,10 @@ def adding_words(workout: Workout, movements: Mapping[str, Movement]) -> list[st
         if count:
             lines.append(f"{words}: {count:,}")
     return lines or ["open rounds: the totals depend on who works"]
+
+
+def _number(total: Total) -> str:
+    return write_clock(total.quantity) if total.unit == "s" else f"{total.quantity:,}"
 
 
 def _total(total: Total, movement: Movement) -> str:

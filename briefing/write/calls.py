@@ -37,6 +37,8 @@ WARN_FROM_S = 90.0
 HALF_FROM_S, LAST_FROM_S = 240, 120
 # A call-out comes in the first two rounds; later a round is called alone, so that there is air between.
 CALLED_OUT = 2
+# Our choice: in a ladder of minutes without an end, the call sheet goes on so much longer than an easy person does.
+MORE_MINUTES_S = 300
 # Calls of one moment are said in this order.
 _ORDER: tuple[Kind, ...] = ("end", "start", "window", "rest", "forced", "round", "work", "side", "soon", "last")
 
@@ -173,7 +175,9 @@ class _PartCalls:
         return Call(at_s=self.start + at_s, words=words, kind=kind, exact=exact, clock=self.clock, part=self.number)
 
     def _begin(self) -> Iterator[Call]:
-        name = f"Part {_name(self.workout, self.number)}."
+        span = self.part.span_s
+        part = f"Part {_name(self.workout, self.number)}."
+        name = part if span is None else f"{write_clock(span[0])} to {write_clock(span[1])}."
         if not self.start:
             yield self._call(0, f"{name} Three, two, one, go." if self.several else "Three, two, one, go.", "start")
             return
@@ -201,7 +205,9 @@ class _PartCalls:
         if w.work_s is None:
             return
         for n in range(w.count):
-            begin, station, visit = n * (w.work_s + w.gap_s), stations[n % len(stations)], n // len(stations)
+            begin, station, visit = w.start_of(n + 1), stations[n % len(stations)], n // len(stations)
+            if self.part.until_missed and begin > self.longest_s + MORE_MINUTES_S:
+                return
             end, last = begin + w.work_s, n + 1 == w.count
             following = None if last else stations[(n + 1) % len(stations)]
             if n and station.cycles:
@@ -211,8 +217,8 @@ class _PartCalls:
                 yield from self._side_in_window(station, visit, begin)
             if w.work_s >= WARN_FROM_S and station.cycles:
                 yield self._call(end - WARN_S, self._soon_words(n, following), "soon")
-            if following is not None and w.gap_s:
-                yield self._call(end, self._rest_words(following, visit, n, end + w.gap_s), "rest")
+            if following is not None and (gap_s := w.gap_after(n + 1)):
+                yield self._call(end, self._rest_words(following, visit, n, end + gap_s), "rest")
 
     def _window_words(self, n: int, station: Station, visit: int, end: float) -> str:
         if not station.cycles:
@@ -229,7 +235,8 @@ class _PartCalls:
     def _window_name(self, n: int) -> str:
         w = self.part.windows
         name = "Minute" if w.work_s == 60 and not w.gap_s else "Round"
-        return f"{name} {count_words(n + 1)} of {count_words(w.count)}"
+        of = "" if self.part.until_missed else f" of {count_words(w.count)}"
+        return f"{name} {count_words(n + 1)}{of}"
 
     def _soon_words(self, n: int, following: Station | None) -> str:
         if following is None or self.part.windows.gap_s:
@@ -312,11 +319,11 @@ class _PartCalls:
         w = self.part.windows
         if w.work_s is None:
             return at < self.longest_s
-        return at < (self.part.clock_s or 0) and at % (w.work_s + w.gap_s) < w.work_s
+        return at < (self.part.clock_s or self.longest_s) and at - self._window_begin(at) < w.work_s
 
     def _window_begin(self, at: float) -> float:
-        w = self.part.windows
-        return at // (w.work_s + w.gap_s) * (w.work_s + w.gap_s) if w.work_s and w.count > 1 else 0.0
+        starts = self.part.windows.start_of
+        return float(max((starts(n) for n in range(1, self.part.windows.count + 1) if starts(n) <= at), default=0))
 
     def _forced_words(self, interrupt: Interrupt, nth: int) -> str:
         return join_words([said(w, self.movements[w.movement], nth) for w in interrupt.works])
