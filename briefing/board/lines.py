@@ -44,6 +44,8 @@ REASON_WORDS: dict[str, str] = {
     "lighter": "too heavy",
 }
 # Our choice: nobody holds a heavier weight than this in one hand here, and no bar is lighter than that.
+# Our choice as well: a box is 30 inches high at the most, so a larger number is centimetres.
+HIGHEST_IN = 30
 HEAVIEST_HELD_KG, LIGHTEST_BAR_KG = 45.0, 15.0
 _HELD = ("dumbbell", "kettlebell", "barbell")
 # What a number in brackets can be the weight of; the height of a box is none.
@@ -232,7 +234,7 @@ class _Reading:
         options = self._bracket_options(brackets)
         notes = [note] if note else []
         notes += says.notes
-        notes += [b.strip() for b in brackets if not options and _is_note(b, movement, name)]
+        notes += [_height(b, movement) for b in brackets if not options and _is_note(b, movement, name)]
         if not self.as_option and not options:
             self._stray_reasons(movement, name)
         return Work(
@@ -528,6 +530,16 @@ def _qualifiers(clauses: list[tuple[int, str]]) -> _Says:
         elif clause.strip():
             says.notes.append(clause.strip())
     return says
+
+
+def _height(bracket: str, movement: Movement) -> str:
+    """Read `(24/20)` behind a box jump as the height of the box, in inches; above 30 it is centimetres. Common practice."""
+    match = re.fullmatch(r"\s*(\d{1,3})(?:\s*/\s*(\d{1,3}))?\s*(in|inch(?:es)?|cm|\")?\s*", bracket)
+    if match is None or not any("box" in k.names for k in movement.kit):
+        return bracket.strip()
+    metric = (match[3] or "").lower() == "cm" or (not match[3] and int(match[1]) > HIGHEST_IN)
+    heights = " or ".join(h for h in (match[1], match[2]) if h)
+    return f"the box {heights} {'centimeters' if metric else 'inches'} high"
 
 
 def _is_note(bracket: str, movement: Movement, name: str) -> bool:

@@ -150,7 +150,8 @@ def workout(m: Material) -> list[Line]:
         totals = join_words([total_words(t, m.of(t.movement)) for t in said])
         at = next((i for i, line in enumerate(lines) if line.kind in {"cap", "score"}), len(lines))
         card = " · ".join(
-            f"{t.quantity:,} {'' if t.unit == 'reps' else t.unit + ' '}{many_words(m.of(t.movement))}" for t in said
+            f"{t.quantity:,} {many_words(m.of(t.movement)) if t.unit == 'reps' else f'{t.unit} {name_words(m.of(t.movement))}'}"
+            for t in said
         )
         lines.insert(
             at,
@@ -368,7 +369,7 @@ def shape_figure(part: Part) -> Figure:
             if part.body and part.body.any_order:
                 return Figure(number=str(len(part.works)), label="jobs, any order")
             numbers = next((x.amount for x in part.works if x.amount.varies), None)
-            if numbers is not None:
+            if numbers is not None and not ladders_differ(part):
                 return Figure(number="-".join(str(n) for n in numbers.by_round), label="reps")
             return Figure(number=str(rounds or 1), label="round" if rounds == 1 else "sets" if part.sets else "rounds")
 
