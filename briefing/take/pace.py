@@ -19,7 +19,6 @@ from typing import Literal
 from briefing.problems import Found, Model, Problem
 from briefing.settings.pace_file import PaceRecord, combined
 from briefing.settings.reading import LEAST_K, MOST_K
-from briefing.speech.numbers import VALUES
 from briefing.speech.seconds import (
     BAND_SIGMAS,
     PACE_SIGMA,
@@ -30,6 +29,7 @@ from briefing.speech.seconds import (
     words_per_min,
 )
 from briefing.speech.spoken import spoken_form
+from briefing.take.counting import read_number
 from briefing.take.transcript import Cue, Transcript
 from briefing.units import write_clock
 
@@ -214,16 +214,14 @@ def _counted_shares(spoken: Sequence[str]) -> list[float]:
 
 
 def _numbers(words: Sequence[str]) -> list[tuple[int, int]]:
-    """Find numbers below a hundred in words: the position of their last word and their value."""
+    """Find whole numbers in words: the position of their last word and their value."""
     out: list[tuple[int, int]] = []
-    for place, word in enumerate(words):
-        value = VALUES.get(word)
-        if value is None:
-            continue
-        if 0 < value < 10 and place and VALUES.get(words[place - 1], 0) >= 20:
-            out[-1] = (place, out[-1][1] + value)
-        else:
-            out.append((place, value))
+    place = 0
+    while place < len(words):
+        value, size = read_number(words, place) or (0.5, 1)
+        place += size
+        if value == int(value):
+            out.append((place - 1, int(value)))
     return out
 
 

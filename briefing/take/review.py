@@ -11,7 +11,7 @@ from briefing.outline.models import Line, Outline, Segment
 from briefing.problems import Found, Model, Problem
 from briefing.speech.spoken import spoken_form
 from briefing.take.align import Chunk, Match, align, chunks_of
-from briefing.take.slips import NEAR, SAME_MS, Claims, Slip, claims_of, find_slips
+from briefing.take.slips import NEAR, SAME_MS, Claims, Slip, claims_of, find_slips, with_said
 from briefing.take.transcript import TimedWord, Transcript, timed_words
 from briefing.take.words import EMPTY, Token, names_of, read_back, text_tokens, tokens_of
 from briefing.units import write_clock
@@ -24,6 +24,9 @@ _BY_TEXT = frozenset({"work", "cap", "rest", "score", "loads", "plan", "totals"}
 # Where less than this share of the must-say lines is said, and less than that share of the take's words is of the plan, the take is of
 # something else; a take of the first two segments alone says little of the plan and yet nothing else. Our choice.
 OWN_SHARE, OWN_WORDS = 0.2, 0.4
+# The segments that tell the board; a line of theirs that was not understood may stand so far before or behind the others. Our choice.
+_TELLS = frozenset({"workout", "versions", "again"})
+TOLD_MS = 6000
 
 
 class Said(Model):
@@ -128,13 +131,7 @@ def review(
     missing = tuple(
         line for i, (line, _) in sorted(enumerate(lines), key=lambda x: (not x[1][0].must, x[0])) if i not in matches
     )
-    claims = claims_of(outline.workout, movements, versions)
-    # The lighter amounts are right only from where the versions are spoken of; before that the board's are.
-    since = min((s.start_ms for s in said if outline.segments[s.segment].kind == "versions"), default=None)
-    board = claims_of(outline.workout, movements)
-    early = [t for t in tokens if since is None or t.start_ms < since]
-    slips = (*find_slips(early, board, movements), *find_slips(tokens[len(early) :], claims, movements))
-    slips = tuple(sorted([*slips, *_by_place(said, tokens, claims, slips)], key=lambda s: s.at_ms))
+    slips = _slips(outline, movements, versions, tokens, said, [(wanted[i], n) for i, (_, n) in enumerate(lines)])
     made = Review(
         title=outline.title,
         slips=slips,
@@ -148,6 +145,36 @@ def review(
         talk_end_ms=transcript.end_ms,
     )
     return Found(made)
+
+
+def _slips(
+    outline: Outline,
+    movements: Mapping[str, Movement],
+    versions: Sequence[Workout],
+    tokens: Sequence[Token],
+    said: Sequence[Said],
+    planned: Sequence[tuple[Sequence[Token], int]],
+) -> tuple[Slip, ...]:
+    """Find the slips of a take. The lighter amounts are right only from where the versions are spoken of."""
+    late = {n for n, s in enumerate(outline.segments) if s.kind == "versions"}
+    since = min((s.start_ms for s in said if s.segment in late), default=None)
+    board = with_said(
+        claims_of(outline.workout, movements), [t for t, n in planned if not late or n < min(late)], movements
+    )
+    claims = with_said(claims_of(outline.workout, movements, versions), [t for t, _ in planned], movements)
+    early = [t for t in tokens if since is None or t.start_ms < since]
+    told = _told(outline, said)
+    slips = (
+        *find_slips(early, board, movements, told),
+        *find_slips(tokens[len(early) :], claims, movements, told),
+    )
+    return tuple(sorted([*slips, *_by_place(said, tokens, claims, slips)], key=lambda s: s.at_ms))
+
+
+def _told(outline: Outline, said: Sequence[Said]) -> list[tuple[int, int]]:
+    """Give the stretches in which the board is told: around each line of such a segment that was said where it belongs."""
+    mine = [s for s in said if outline.segments[s.segment].kind in _TELLS and not s.moved]
+    return [(s.start_ms - TOLD_MS, s.end_ms + TOLD_MS) for s in mine]
 
 
 def _by_place(said: Sequence[Said], tokens: Sequence[Token], claims: Claims, known: Sequence[Slip]) -> list[Slip]:
