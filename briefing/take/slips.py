@@ -15,7 +15,7 @@ from briefing.problems import Model
 from briefing.take.words import EMPTY, Token, read_back, text_tokens
 
 # Within so many tokens a number belongs to what is named behind it, and a slip can still be taken back. Our choice.
-NEAR, TAKEN_BACK = 3, 12
+NEAR, TAKEN_BACK, SIDE_NEAR = 3, 12, 12
 _BACK = frozenset({"sorry", "no", "mean", "rather", "correction", "wait", "actually", "oop", "oops", "scratch"})
 # Numbers that are no claim about the workout when these words stand next to them.
 _OTHER = frozenset(
@@ -87,7 +87,10 @@ _SIDES = frozenset({"leg", "arm", "side", "hand"})
 
 
 class Slip(Model):
-    """A claim that differs from the board: when, what was said and about what, what the board says, whether it was corrected."""
+    """A claim that differs from the board: when, what was said and about what, what the board says, whether it was corrected.
+
+    `subject` is the movement's slug, or `rounds`, `cap`, `rest`, `every`, `side`.
+    """
 
     at_ms: int
     said: str
@@ -95,15 +98,20 @@ class Slip(Model):
     board: str
     words: str
     corrected: bool = False
+    subject: str = ""
 
 
 class Claims(Model):
-    """What may be said: allowed values by subject (a slug, or rounds, cap, rest, every, meters of a slug, each side)."""
+    """What may be said: allowed values by subject (a slug, or rounds, cap, rest, every, meters of a slug, each side).
+
+    `sides` is what one side of a movement does on the board.
+    """
 
     allowed: dict[str, tuple[float, ...]]
     written: dict[str, str]
     metres: dict[str, tuple[float, ...]]
     reps_only: tuple[str, ...]
+    sides: dict[str, float]
 
     def right(self, slug: str) -> tuple[float, ...]:
         """Give all numbers that are right for a movement, whatever they count."""
@@ -180,6 +188,9 @@ def claims_of(workout: Workout, movements: Mapping[str, Movement], more: Sequenc
         allowed={k: tuple(sorted(v)) for k, v in made.allowed.items()},
         written=made.written,
         metres={k: tuple(sorted(v)) for k, v in made.metres.items()},
+        sides={
+            w.movement: w.amount.by_round[0] / 2 for w in workout.works if w.amount.unit == "reps" and w.amount.by_round
+        },
         reps_only=tuple(s for s, units in made.counted.items() if units == {"reps"} and s in movements),
     )
 
@@ -235,10 +246,22 @@ def find_slips(
         last = out[-1] if out else None
         if last and (last.said, last.about) == (said, shown) and token.start_ms - last.at_ms < SAME_MS:
             continue
-        board = claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
+        written = subject.removeprefix("side ") if subject.startswith("side ") else None
+        board = written or claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
         corrected = _taken_back(tokens, index, values)
         words = read_back(tokens[max(0, index - 3) : index + 5])
-        out.append(Slip(at_ms=token.start_ms, said=said, about=shown, board=board, words=words, corrected=corrected))
+        subject = subject.removeprefix("@").partition(" ")[0]
+        out.append(
+            Slip(
+                at_ms=token.start_ms,
+                said=said,
+                about=shown,
+                board=board,
+                words=words,
+                corrected=corrected,
+                subject=subject,
+            )
+        )
     return tuple(out)
 
 
@@ -322,7 +345,11 @@ def _subjects(
         if text not in _BETWEEN:
             break
     if len(after) >= 2 and after[0] in {"each", "per"} and after[1] in _SIDES and claims.allowed.get("side"):
-        yield "side", claims.allowed["side"], "each side"
+        values = claims.allowed["side"]
+        named = next((t.text[1:] for t in reversed(tokens[max(0, index - SIDE_NEAR) : index]) if t.text[0] == "@"), "")
+        # What is wrong is wrong for all of them; what would be right is said of the movement that was named last.
+        board = claims.sides.get(named)
+        yield f"side {board:g}" if board and tokens[index].value not in values else "side", values, "each side"
 
 
 def _longer_names(slug: str, movements: Mapping[str, Movement]) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rapidfuzz import fuzz
 
@@ -126,9 +126,26 @@ def tokens_of(words: Sequence[TimedWord], names: Mapping[str, str]) -> tuple[Tok
         slug, size = _name(plain, index, names, longest)
         first, last = plain[index][1], plain[index + size - 1][1]
         text = f"@{slug}" if slug else _stem(plain[index][0])
+        if slug:
+            _join_hundreds(out)
         out.append(Token(text, None, first.start_ms, last.end_ms, len(out), _closes(last)))
         index += size
     return tuple(out)
+
+
+# Behind these a number stands alone: "in round one, twenty goblet squats".
+_NUMBERED = frozenset({"round", "part", "set", "day", "video", "week", "number", "minute", "option"})
+
+
+def _join_hundreds(out: list[Token]) -> None:
+    """Join "one twenty" right before a movement: that is how people say a hundred and twenty."""
+    if len(out) < 2 or (len(out) > 2 and out[-3].text in _NUMBERED):
+        return
+    first, second = out[-2], out[-1]
+    if first.closes or first.value not in range(1, 10) or second.value not in range(10, 100):
+        return
+    value = (first.value or 0) * 100 + (second.value or 0)
+    out[-2:] = [replace(first, text=f"{value:g}", value=value, end_ms=second.end_ms, closes=second.closes)]
 
 
 def _without_fillers(plain: list[tuple[str, TimedWord]]) -> list[tuple[str, TimedWord]]:
