@@ -81,9 +81,15 @@ class OnScreen(Model):
 
 
 class Review(Model):
-    """Everything the comparison finds."""
+    """Everything the comparison finds.
+
+    `segment_of` gives the title of each planned line's segment. `against` says what the take was held against where that is not the
+    plan of now.
+    """
 
     title: str
+    against: str = ""
+    segment_of: dict[str, str]
     slips: tuple[Slip, ...]
     said: tuple[Said, ...]
     not_said: tuple[Line, ...]
@@ -121,6 +127,7 @@ def review(
     missing = tuple(sorted((x for x, _ in lines if x.id not in heard), key=lambda x: not x.must))
     made = Review(
         title=outline.title,
+        segment_of={line.id: segment.title for segment in outline.segments for line in segment.lines},
         slips=slips,
         said=tuple(sorted([*said, *wrong], key=lambda s: s.start_ms)),
         not_said=missing,
@@ -244,10 +251,14 @@ def _slips(
     """Find the slips of a take. The lighter amounts are right only from where the versions are spoken of."""
     late = {n for n, s in enumerate(outline.segments) if s.kind == "versions"}
     since = min((s.start_ms for s in said if s.segment in late), default=None)
+    lines = outline.lines
     board = with_said(
-        claims_of(outline.workout, movements), [t for t, n in planned if not late or n < min(late)], movements
+        _with_figures(claims_of(outline.workout, movements), lines),
+        [t for t, n in planned if not late or n < min(late)],
+        movements,
     )
-    claims = with_said(claims_of(outline.workout, movements, versions), [t for t, _ in planned], movements)
+    every = _with_figures(claims_of(outline.workout, movements, versions), lines)
+    claims = with_said(every, [t for t, _ in planned], movements)
     early = [t for t in tokens if since is None or t.start_ms < since]
     told = _told(outline, said)
     slips = (
@@ -255,6 +266,19 @@ def _slips(
         *find_slips(tokens[len(early) :], claims, movements, told),
     )
     return tuple(sorted([*slips, *_by_place(said, tokens, claims, slips)], key=lambda s: s.at_ms))
+
+
+def _with_figures(claims: Claims, lines: Sequence[Line]) -> Claims:
+    """Let the plan's lines of work win over the board: a recorded video was filmed before the board was changed."""
+    allowed, metres, written = dict(claims.allowed), dict(claims.metres), dict(claims.written)
+    for line in lines:
+        number = line.figure.number.removesuffix(" m") if line.figure and line.kind == "work" else ""
+        slug = line.id.rsplit("/", 1)[-1].removesuffix("-2")
+        if number.isdigit() and claims.right(slug) and float(number) not in claims.right(slug):
+            target = metres if slug in metres else allowed
+            target[slug] = (float(number), float(number) / 2)
+            written[slug] = line.figure.number.replace(" m", " meters") if line.figure else number
+    return claims.model_copy(update={"allowed": allowed, "metres": metres, "written": written})
 
 
 def _told(outline: Outline, said: Sequence[Said]) -> list[tuple[int, int]]:
