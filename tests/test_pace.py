@@ -379,6 +379,7 @@ def test_two_files_of_one_name_are_two_recordings(tmp_path: Path) -> None:
     assert [r["file"] for r in found["recordings"]] == ["one/captions.vtt", "two/captions.vtt"]
     assert found["low"] < found["k"] < found["high"]
     assert 100 < found["words_per_min"] < 200
+    assert {s["file"] for s in found["stretches"]} == {"one/captions.vtt", "two/captions.vtt"}
     assert (tmp_path / "speaking-pace.md").is_file()
 
 
@@ -402,3 +403,47 @@ def test_the_coachs_own_way_of_saying_things(tmp_path: Path) -> None:
     (tmp_path / "series.md").write_text("---\nsay_as: {EMOM: e-mom, kg: kilograms}\n---\n", encoding="utf-8")
     assert "e-mom" in run("say", "EMOM 12", "--in", tmp_path).stdout
     assert "twenty kilograms" in run("say", "20 kg", "--in", tmp_path).stdout
+
+
+def test_only_the_takes_that_were_kept_count(tmp_path: Path) -> None:
+    """Two takes of the same sentences, the first one dragged and not kept; silence around a take is no talk."""
+    place = Text.of("x", "take.vtt").place(1)
+    cues: list[Cue] = []
+    rows = [
+        "Breakwater: log of the cards; 0:00:00.0 is 2027-01-05 09:12:44",
+        "clock\twhat\tsegment\ttake\tplanned\ttitle",
+    ]
+
+    def clock(s: float) -> str:
+        return f"{int(s) // 3600}:{int(s) // 60 % 60:02d}:{int(s) % 60:02d}.{int(s * 10) % 10}"
+
+    at = 0.0
+    for segment, part in enumerate((sentences()[:25], sentences()[25:50]), 1):
+        for number, k in ((1, 1.7), (2, 1.2)):
+            rows.append(f"{clock(at)}\tstart\t{segment}\t{number}\t1:00\tSegment {segment}")
+            at += 2.4
+            for sentence in part:
+                took = k * base_seconds(spoken_form(sentence))
+                cues.append(Cue(start_ms=int(at * 1000), end_ms=int((at + took) * 1000), text=sentence, place=place))
+                at += took
+            at += 2.4
+            rows.append(
+                f"{clock(at)}\t{'again' if number == 1 else 'keep'}\t{segment}\t{number}\t1:00\tSegment {segment}"
+            )
+    (tmp_path / "take.vtt").write_text(write_vtt(cues), encoding="utf-8")
+    (tmp_path / "log.txt").write_text("\n".join(rows) + "\n", encoding="utf-8")
+
+    def k_of(*more: str) -> float:
+        done = run("pace", tmp_path / "take.vtt", "--in", tmp_path, "--no-keep", "--json", *more)
+        assert done.returncode == 0, done.stderr
+        found: dict[str, float] = json.loads(done.stdout)
+        return found["k"]
+
+    assert k_of("--log", str(tmp_path / "log.txt")) == pytest.approx(1.2, rel=0.02)
+    assert k_of() > 1.35
+    args = ["pace", str(tmp_path / "take.vtt"), "--in", str(tmp_path), "--log", str(tmp_path / "log.txt")]
+    assert run(*args, "--talk", "0:00-1:00").returncode == 2
+    assert run(*args, tmp_path / "take.vtt").returncode == 2
+    nothing = run(*args, "--log-starts", "59:00")
+    assert nothing.returncode == 1
+    assert "nothing is said in the takes that were kept" in nothing.stderr

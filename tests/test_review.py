@@ -20,7 +20,7 @@ from briefing.pipeline import Briefed, brief
 from briefing.sources.folders import demo_folder
 from briefing.sources.text import Text
 from briefing.take.kept import cut, read_log
-from briefing.take.page import captions_put_right, real_chapters, review_html, review_markdown
+from briefing.take.page import captions_put_right, description_of_take, real_chapters, review_html, review_markdown
 from briefing.take.review import Review, review
 from briefing.take.transcript import Transcript, read_transcript, write_vtt
 from briefing.take.words import names_of, text_tokens
@@ -253,7 +253,12 @@ def test_the_page_and_the_command(tmp_path: Path, demos: dict[str, Briefed]) -> 
     done = run("review", tmp_path / "take.vtt", folder / "slack-water.md", "--into", tmp_path / "out")
     assert done.returncode == 0, done.stderr
     assert "Speaking pace of this take" in done.stdout
-    assert {p.name for p in (tmp_path / "out").iterdir()} == {"review.md", "review.html", "chapters.vtt"}
+    assert {p.name for p in (tmp_path / "out").iterdir()} == {
+        "review.md",
+        "review.html",
+        "description.txt",
+        "chapters.vtt",
+    }
     found = json.loads(run("review", tmp_path / "take.vtt", folder / "slack-water.md", "--json").stdout)
     assert [s["corrected"] for s in found["slips"]].count(False) >= 1
     assert run("review", tmp_path / "nothing.vtt", folder / "slack-water.md").returncode == 1
@@ -349,9 +354,60 @@ def test_a_review_with_a_log_on_the_command_line(tmp_path: Path) -> None:
         "review.md",
         "review.html",
         "chapters.vtt",
+        "description.txt",
         "captions.vtt",
     }
     assert run(*args, "later").returncode == 2
     nothing = run(*args, "59:00")
     assert nothing.returncode == 1
     assert "nothing is said in the takes that were kept" in nothing.stderr + nothing.stdout
+
+
+def test_the_description_has_the_takes_own_times(demos: dict[str, Briefed]) -> None:
+    briefed = demos["slack-water"]
+    made = make_take(briefed.outline, 5)
+    got = hold(briefed, made.transcript)
+    templates = Templates((demo_folder().parent.parent / "templates",))
+    text = description_of_take(got, briefed.outline, briefed.plan.movements, templates)
+    chapters = text.partition("CHAPTERS\n")[2].partition("\n\n")[0].splitlines()
+    assert [c.partition(" ")[2] for c in chapters] == [s.title for s in briefed.outline.segments]
+    planned = [f"{s.start_tenths // 600}:{s.start_tenths // 10 % 60:02d}" for s in briefed.outline.segments]
+    assert [c.partition(" ")[0] for c in chapters] != planned
+    first = briefed.outline.segments[4].lines[0]
+    said = next(s for s in got.said if s.line.id == first.id)
+    assert f"{said.start_ms // 60_000}:{said.start_ms // 1000 % 60:02d} {briefed.outline.segments[4].title}" in chapters
+
+
+def test_a_recorded_video_is_held_against_what_was_frozen(tmp_path: Path) -> None:
+    folder = tmp_path / "videos"
+    folder.mkdir()
+    board = "---\ntitle: Gannet\n---\n\n3 rounds for time, cap 12:00\n  {n} goblet squats\n  10 push-ups\n"
+    (folder / "gannet.md").write_text(board.format(n=20), encoding="utf-8")
+    (folder / "series.md").write_text(
+        "---\ntitle: Sea birds\nvideos:\n  - {workout: gannet.md, recorded: 2027-01-10}\n---\n", encoding="utf-8"
+    )
+    take = make_take(brief(folder / "gannet.md").outline, 3, paraphrase=0)
+    (tmp_path / "take.vtt").write_text(write_vtt(take.transcript.cues), encoding="utf-8")
+
+    def slips() -> tuple[str, list[tuple[str, str]]]:
+        done = run("review", tmp_path / "take.vtt", folder / "gannet.md", "--json")
+        assert done.returncode == 0, done.stderr
+        found = json.loads(done.stdout)
+        return found["against"], [(s["said"], s["board"]) for s in found["slips"]]
+
+    assert slips() == ("Recorded 2027-01-10, and not built since: held against the plan of now.", [])
+    assert run("build", folder, "--only", "script").returncode == 0
+    (folder / "gannet.md").write_text(board.format(n=24), encoding="utf-8")
+    against, found = slips()
+    assert against == "Held against what was planned when it was recorded, 2027-01-10."
+    assert found == []
+    wrong = write_vtt(
+        [
+            c.model_copy(
+                update={"text": c.text.replace("Twenty goblet", "24 goblet").replace("twenty goblet", "24 goblet")}
+            )
+            for c in take.transcript.cues
+        ]
+    )
+    (tmp_path / "take.vtt").write_text(wrong, encoding="utf-8")
+    assert ("24", "20") in slips()[1]

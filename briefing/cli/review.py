@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.pace import kept_of
 from briefing.cli.showing import print_json, show_problems, stop_with
 from briefing.clock.scaling import ease_open, scale
 from briefing.outline.models import Outline
@@ -16,13 +17,13 @@ from briefing.series.recorded import read_recorded
 from briefing.sources.folders import shelves
 from briefing.sources.text import read_text
 from briefing.take.frozen import as_recorded
-from briefing.take.kept import CUT_MS, cut, read_log
+from briefing.take.kept import CUT_MS
 from briefing.take.pace import learn
 from briefing.take.page import captions_put_right, chapters_of_take, description_of_take, review_html, review_markdown
 from briefing.take.promised import review_json
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
-from briefing.units import Person, read_moment
+from briefing.units import Person
 from briefing.write.saving import write_whole
 from briefing.write.templates import Templates
 
@@ -60,7 +61,7 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
     problems: list[Problem] = []
     transcript = _together(takes, problems)
     if log is not None and transcript is not None:
-        transcript = _kept(transcript, log, log_starts, problems)
+        transcript = kept_of(transcript, log, log_starts, problems)
     briefed: Briefed | None = None
     try:
         briefed = brief(file)
@@ -110,24 +111,6 @@ def _outline_of(briefed: Briefed, file: Path) -> tuple[Outline, str]:
     if kept is None:
         return briefed.outline, f"Recorded {video.recorded}, and not built since: held against the plan of now."
     return as_recorded(briefed.outline, kept), f"Held against what was planned when it was recorded, {video.recorded}."
-
-
-def _kept(transcript: Transcript, log: Path, log_starts: str, problems: list[Problem]) -> Transcript | None:
-    """Keep only what is said in the takes that the log says were kept."""
-    begins = read_moment(log_starts)
-    if begins is None:
-        raise click.BadParameter(f'"{log_starts}" is no time; a time is written as in 0:12', param_hint="--log-starts")
-    text = read_text(log)
-    found = read_log(text.value) if text.value is not None else None
-    problems += [*text.problems, *(found.problems if found is not None else ())]
-    if found is None or found.value is None:
-        return None
-    made = cut(transcript, found.value, begins * 1000)
-    if made is None:
-        message = "nothing is said in the takes that were kept"
-        suggestion = "--log-starts with the time in the recording at which the first take was started"
-        problems.append(Problem(level="error", code="nothing-kept", message=message, suggestion=suggestion))
-    return made
 
 
 def _together(takes: tuple[Path, ...], problems: list[Problem]) -> Transcript | None:

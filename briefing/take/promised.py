@@ -23,8 +23,9 @@ class RecordingJson(Model):
 
 
 class StretchJson(Model):
-    """A stretch of a take that is not talk."""
+    """A stretch of a take that is not talk; `file` as it was named."""
 
+    file: str
     kind: str
     start_s: float
     end_s: float
@@ -47,8 +48,13 @@ class PaceJson(Model):
     problems: tuple[ProblemJson, ...]
 
 
-def pace_json(learned: Sequence[Learned], records: Sequence[PaceRecord], problems: Sequence[Problem]) -> PaceJson:
-    """Give what was learned from the files named, together; without files, what all kept recordings come to."""
+def pace_json(
+    learned: Sequence[Learned], files: Sequence[str], records: Sequence[PaceRecord], problems: Sequence[Problem]
+) -> PaceJson:
+    """Give what was learned from the files named, together; without files, what all kept recordings come to.
+
+    `files` are the names of what was learned, one each.
+    """
     named = [x.record("", "") for x in learned]
     together = combined(named or records)
     k, talk_s = together.k, together.talk_s
@@ -63,8 +69,8 @@ def pace_json(learned: Sequence[Learned], records: Sequence[PaceRecord], problem
         words_per_min=round(words / talk_s, 0) if talk_s else 0.0,
         drift=learned[-1].drift if learned else 1.0,
         stretches=tuple(
-            StretchJson(kind=s.kind, start_s=s.start_ms / 1000, end_s=s.end_ms / 1000, why=s.why)
-            for x in learned
+            StretchJson(file=file, kind=s.kind, start_s=s.start_ms / 1000, end_s=s.end_ms / 1000, why=s.why)
+            for file, x in zip(files, learned, strict=True)
             for s in x.stretches
             if s.kind != "talk"
         ),
