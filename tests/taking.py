@@ -28,14 +28,29 @@ OTHER_WORDS = (
 )
 
 
+@dataclass(frozen=True)
+class Planted:
+    """A slip: the number that was said for which movement, from when to when its line is, whether its number can still be read.
+
+    `heard` is whether every word of the wrong number stands in the transcript, letter by letter and in order. Where the recogniser
+    lost or garbled one of them, the slip is no longer in the transcript, and nobody who reads it could find it: it is counted apart.
+    """
+
+    said: int
+    movement: str
+    start_ms: int
+    end_ms: int
+    heard: bool
+
+
 @dataclass
 class Made:
-    """A take with what was done to it: the slips by (said, movement), the lines dropped."""
+    """A take with what was done to it: the slips, the lines dropped."""
 
     transcript: Transcript
     words: str
     clean: str
-    slips: list[tuple[int, str]] = field(default_factory=list)
+    slips: list[Planted] = field(default_factory=list)
     dropped: list[str] = field(default_factory=list)
 
 
@@ -66,10 +81,15 @@ def make_take(
     for line in lines:
         if line.id in dropped:
             continue
-        said = _speak(line, rng, wrong, made, paraphrase)
+        said = _speak(line, rng, wrong, paraphrase)
         clean += said.split()
         heard = _mishear(said, rng, error_rate)
         took = 90 * len(said) // 2 + 300
+        if line.id in wrong:
+            number = wrong[line.id]
+            assert _stands_in(number, said), said
+            slug = line.id.rsplit("/", 1)[-1]
+            made.slips.append(Planted(number, slug, at, at + took, _stands_in(number, heard)))
         for piece in re.findall(r"(?:\S+\s*){1,12}", heard):
             share = took * len(piece) // max(1, len(heard))
             cues.append(Cue(start_ms=at, end_ms=at + share, text=piece.strip(), place=place))
@@ -85,12 +105,17 @@ def make_take(
     return made
 
 
-def _speak(line: Line, rng: random.Random, wrong: dict[str, int], made: Made, paraphrase: float) -> str:
+def _stands_in(number: int, text: str) -> bool:
+    """Say whether the words of a number stand in a text, each as it is written, with at most two others in between."""
+    words = [re.escape(w) for w in cardinal_words(number).split()]
+    return re.search(r"\b" + r"(?:\W+\w+){0,2}?\W+".join(words) + r"\b", text, re.IGNORECASE) is not None
+
+
+def _speak(line: Line, rng: random.Random, wrong: dict[str, int], paraphrase: float) -> str:
     text = spoken_form(line.text)
     if line.id in wrong and line.figure:
         right = cardinal_words(int(line.figure.number))
         text = re.sub(rf"\b{re.escape(right)}\b", cardinal_words(wrong[line.id]), text, count=1, flags=re.IGNORECASE)
-        made.slips.append((wrong[line.id], line.id.rsplit("/", 1)[-1]))
     if rng.random() < paraphrase:
         for pattern, other in OTHER_WORDS:
             text = re.sub(pattern, other, text, flags=re.IGNORECASE)
@@ -105,7 +130,10 @@ def _speak(line: Line, rng: random.Random, wrong: dict[str, int], made: Made, pa
 
 
 def _mishear(text: str, rng: random.Random, error_rate: float) -> str:
-    """Change words at a rate: left out, doubled, or heard as another one; number words stay numbers half of the time."""
+    """Change words at a rate: two of five are left out, two are another letter off, one has a small word put behind it.
+
+    Numbers and names are misheard as often as any other word.
+    """
     out = []
     for word in text.split():
         if rng.random() >= error_rate:

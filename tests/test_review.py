@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
@@ -15,11 +16,11 @@ from hypothesis import strategies as st
 from briefing.board.models import Workout
 from briefing.clock.scaling import ease_open, scale
 from briefing.library.finding import Library
-from briefing.pipeline import Briefed
+from briefing.pipeline import Briefed, brief
 from briefing.sources.folders import demo_folder
 from briefing.sources.text import Text
 from briefing.take.kept import cut, read_log
-from briefing.take.page import captions_put_right, real_chapters, review_html, review_markdown
+from briefing.take.page import captions_put_right, description_of_take, real_chapters, review_html, review_markdown
 from briefing.take.review import Review, review
 from briefing.take.transcript import Transcript, read_transcript, write_vtt
 from briefing.take.words import names_of, text_tokens
@@ -67,54 +68,110 @@ def test_a_hand_written_take(case: Case, demos: dict[str, Briefed]) -> None:
     assert slips <= noted, f"false alarms: {slips - noted}"
 
 
-def takes(error_rate: float) -> list[tuple[str, int, float]]:
-    return [(name, seed, error_rate) for name in DEMOS for seed in range(25)]
+# The finder was tuned on takes of these seeds; the bars are held on the others, which nobody looked at while tuning.
+TUNED, HELD_OUT = range(25), range(1000, 1025)
+# Workouts that nothing was tuned on.
+OTHERS = {
+    "gannet": "5 rounds for time, cap 22:00\n  15 kettlebell swings\n  12 push presses, 6 each arm\n  250 m run\n",
+    "spindrift": "AMRAP 12:00\n  14 push-ups\n  22 air squats\n  8 burpees\n",
+    "lee-shore": "Every 2:00 for 7 rounds\n  16 sit-ups\n  9 box jumps\n  18 mountain climbers, alternating\n",
+}
 
 
-def found_in(made: Made, got: Review, briefed: Briefed) -> tuple[int, int, int, int, int]:
-    """Count slips found and planted, dropped must-say lines found and planted, false alarms."""
-    loud = [s for s in got.slips if not s.corrected]
-    used: set[int] = set()
-    hits = 0
-    for said, slug in made.slips:
-        name = briefed.plan.movements[slug].name.lower() if slug in briefed.plan.movements else slug
-        index = next(
-            (i for i, s in enumerate(loud) if i not in used and (float(s.said) == said or name in s.about)), None
-        )
-        if index is not None:
-            used.add(index)
-            hits += 1
-    missing = {x.id for x in got.not_said if x.must}
-    lost = set(made.dropped)
-    false = len(loud) - len(used) + len(missing - lost)
-    return hits, len(made.slips), len(missing & lost), len(lost), false
+@dataclass
+class Counts:
+    """What was found in takes: slips whose number is still in the transcript, those whose number is not, dropped lines, alarms."""
+
+    found: int = 0
+    planted: int = 0
+    garbled_found: int = 0
+    garbled: int = 0
+    lost_found: int = 0
+    lost: int = 0
+    false_slips: int = 0
+    false_missing: int = 0
+    minutes: float = 0.0
+
+    def count(self, made: Made, got: Review, briefed: Briefed) -> None:
+        """Count one take. A slip is found where its number is named for its movement at its time."""
+        loud = [s for s in got.slips if not s.corrected]
+        used: set[int] = set()
+        for slip in made.slips:
+            name = briefed.plan.movements[slip.movement].name.lower()
+            near = [
+                i
+                for i, s in enumerate(loud)
+                if name in s.about and slip.start_ms - 1000 <= s.at_ms <= slip.end_ms + 1000
+            ]
+            used |= set(near)
+            found = any(float(loud[i].said) == slip.said for i in near)
+            if slip.heard:
+                self.planted, self.found = self.planted + 1, self.found + found
+            else:
+                self.garbled, self.garbled_found = self.garbled + 1, self.garbled_found + bool(near)
+        missing, lost = {x.id for x in got.not_said if x.must}, set(made.dropped)
+        self.lost, self.lost_found = self.lost + len(lost), self.lost_found + len(missing & lost)
+        self.false_slips += len(loud) - len(used)
+        self.false_missing += len(missing - lost)
+        self.minutes += made.transcript.end_ms / 60_000
+
+    @property
+    def slips(self) -> float:
+        """The share of slips found of those that can be found."""
+        return self.found / self.planted
+
+    @property
+    def dropped(self) -> float:
+        """The share of dropped must-say lines found."""
+        return self.lost_found / self.lost
+
+    @property
+    def false(self) -> float:
+        """False alarms in ten minutes of talk: numbers, and lines called not said that were."""
+        return 10 * (self.false_slips + self.false_missing) / self.minutes
 
 
-def measure(error_rate: float, demos: dict[str, Briefed]) -> tuple[float, float, float]:
-    """Give the share of slips found, of dropped lines found, and false alarms in ten minutes of talk."""
-    totals = [0, 0, 0, 0, 0]
-    minutes = 0.0
-    for name, seed, rate in takes(error_rate):
-        made = make_take(demos[name].outline, seed, error_rate=rate, slips=2, drop=2)
-        got = hold(demos[name], made.transcript)
-        totals = [a + b for a, b in zip(totals, found_in(made, got, demos[name]), strict=True)]
-        minutes += made.transcript.end_ms / 60_000
-    return totals[0] / totals[1], totals[2] / totals[3], 10 * totals[4] / minutes
+def measure(error_rate: float, briefings: Mapping[str, Briefed], seeds: Iterable[int]) -> Counts:
+    """Make takes of these seeds, each with two slips and two must-say lines dropped, and count what is found."""
+    counts = Counts()
+    for seed in seeds:
+        for briefed in briefings.values():
+            made = make_take(briefed.outline, seed, error_rate=error_rate, slips=2, drop=2)
+            counts.count(made, hold(briefed, made.transcript), briefed)
+    return counts
+
+
+def brief_others(folder: Path) -> dict[str, Briefed]:
+    out = {}
+    for name, board in OTHERS.items():
+        (folder / f"{name}.md").write_text(f"---\nlength: 9:00\n---\n\n{board}", encoding="utf-8")
+        out[name] = brief(folder / f"{name}.md")
+    return out
 
 
 def test_slips_and_dropped_lines_at_a_word_error_rate_of_ten(demos: dict[str, Briefed]) -> None:
-    """The aim for slips is 95 of a hundred. Over 75 takes it is 88: a number whose movement was misheard with it goes unseen."""
-    slips, dropped, false = measure(0.10, demos)
-    assert slips >= 0.85
-    assert dropped >= 0.95
-    assert false <= 1.0
+    """On takes that were not tuned on. Counted are the slips whose wrong number is still in the transcript (nine of ten)."""
+    counts = measure(0.10, demos, HELD_OUT)
+    assert counts.planted > 120
+    assert counts.slips >= 0.95
+    assert counts.dropped >= 0.95
+    assert counts.false <= 1.0
+
+
+def test_the_same_on_workouts_that_were_not_tuned_on(tmp_path: Path) -> None:
+    counts = measure(0.10, brief_others(tmp_path), range(1000, 1010))
+    assert counts.planted > 45
+    assert counts.slips >= 0.95
+    assert counts.dropped >= 0.95
+    assert counts.false <= 1.0
 
 
 def test_clean_takes(demos: dict[str, Briefed]) -> None:
-    slips, dropped, false = measure(0.0, demos)
-    assert slips >= 0.98
-    assert dropped == 1.0
-    assert false <= 0.5
+    counts = measure(0.0, demos, TUNED)
+    assert counts.garbled == 0
+    assert counts.slips >= 0.98
+    assert counts.dropped == 1.0
+    assert counts.false <= 0.5
 
 
 def test_the_generator_mishears_as_much_as_it_says(demos: dict[str, Briefed]) -> None:
@@ -196,7 +253,12 @@ def test_the_page_and_the_command(tmp_path: Path, demos: dict[str, Briefed]) -> 
     done = run("review", tmp_path / "take.vtt", folder / "slack-water.md", "--into", tmp_path / "out")
     assert done.returncode == 0, done.stderr
     assert "Speaking pace of this take" in done.stdout
-    assert {p.name for p in (tmp_path / "out").iterdir()} == {"review.md", "review.html", "chapters.vtt"}
+    assert {p.name for p in (tmp_path / "out").iterdir()} == {
+        "review.md",
+        "review.html",
+        "description.txt",
+        "chapters.vtt",
+    }
     found = json.loads(run("review", tmp_path / "take.vtt", folder / "slack-water.md", "--json").stdout)
     assert [s["corrected"] for s in found["slips"]].count(False) >= 1
     assert run("review", tmp_path / "nothing.vtt", folder / "slack-water.md").returncode == 1
@@ -292,9 +354,60 @@ def test_a_review_with_a_log_on_the_command_line(tmp_path: Path) -> None:
         "review.md",
         "review.html",
         "chapters.vtt",
+        "description.txt",
         "captions.vtt",
     }
     assert run(*args, "later").returncode == 2
     nothing = run(*args, "59:00")
     assert nothing.returncode == 1
     assert "nothing is said in the takes that were kept" in nothing.stderr + nothing.stdout
+
+
+def test_the_description_has_the_takes_own_times(demos: dict[str, Briefed]) -> None:
+    briefed = demos["slack-water"]
+    made = make_take(briefed.outline, 5)
+    got = hold(briefed, made.transcript)
+    templates = Templates((demo_folder().parent.parent / "templates",))
+    text = description_of_take(got, briefed.outline, briefed.plan.movements, templates)
+    chapters = text.partition("CHAPTERS\n")[2].partition("\n\n")[0].splitlines()
+    assert [c.partition(" ")[2] for c in chapters] == [s.title for s in briefed.outline.segments]
+    planned = [f"{s.start_tenths // 600}:{s.start_tenths // 10 % 60:02d}" for s in briefed.outline.segments]
+    assert [c.partition(" ")[0] for c in chapters] != planned
+    first = briefed.outline.segments[4].lines[0]
+    said = next(s for s in got.said if s.line.id == first.id)
+    assert f"{said.start_ms // 60_000}:{said.start_ms // 1000 % 60:02d} {briefed.outline.segments[4].title}" in chapters
+
+
+def test_a_recorded_video_is_held_against_what_was_frozen(tmp_path: Path) -> None:
+    folder = tmp_path / "videos"
+    folder.mkdir()
+    board = "---\ntitle: Gannet\n---\n\n3 rounds for time, cap 12:00\n  {n} goblet squats\n  10 push-ups\n"
+    (folder / "gannet.md").write_text(board.format(n=20), encoding="utf-8")
+    (folder / "series.md").write_text(
+        "---\ntitle: Sea birds\nvideos:\n  - {workout: gannet.md, recorded: 2027-01-10}\n---\n", encoding="utf-8"
+    )
+    take = make_take(brief(folder / "gannet.md").outline, 3, paraphrase=0)
+    (tmp_path / "take.vtt").write_text(write_vtt(take.transcript.cues), encoding="utf-8")
+
+    def slips() -> tuple[str, list[tuple[str, str]]]:
+        done = run("review", tmp_path / "take.vtt", folder / "gannet.md", "--json")
+        assert done.returncode == 0, done.stderr
+        found = json.loads(done.stdout)
+        return found["against"], [(s["said"], s["board"]) for s in found["slips"]]
+
+    assert slips() == ("Recorded 2027-01-10, and not built since: held against the plan of now.", [])
+    assert run("build", folder, "--only", "script").returncode == 0
+    (folder / "gannet.md").write_text(board.format(n=24), encoding="utf-8")
+    against, found = slips()
+    assert against == "Held against what was planned when it was recorded, 2027-01-10."
+    assert found == []
+    wrong = write_vtt(
+        [
+            c.model_copy(
+                update={"text": c.text.replace("Twenty goblet", "24 goblet").replace("twenty goblet", "24 goblet")}
+            )
+            for c in take.transcript.cues
+        ]
+    )
+    (tmp_path / "take.vtt").write_text(wrong, encoding="utf-8")
+    assert ("24", "20") in slips()[1]

@@ -312,3 +312,21 @@ def test_any_text_at_all_is_a_transcript_or_problems(words: str) -> None:
             assert starts == sorted(starts)
             assert isinstance(found.value.cues[0], Cue)
             timed_words(found.value)
+
+
+def test_a_name_before_a_bare_stamp_on_its_own_line() -> None:
+    """As some phones export: `Maren 0:05`, below it the words; a rest that is spoken of once stays words."""
+    words = "Maren 0:05\nHello there, this is it.\nRest 1:00\nMaren 0:12\nAnd then you go on.\n"
+    words += "\nGuest 2 0:19\nYes.\nGuest 2 0:21\nAll right.\n"
+    found = read_transcript(Text.of(words, "take.txt"))
+    assert found.problems == ()
+    assert found.value is not None
+    assert [(c.start_ms, c.text) for c in found.value.cues] == [
+        (5_000, "Hello there, this is it. Rest 1:00"),
+        (12_000, "And then you go on."),
+        (19_000, "Yes."),
+        (21_000, "All right."),
+    ]
+    bare = read_transcript(Text.of("0:05 Hello there.\nRest 1:00\n0:12 And\nRest 1:00\n0:20 Go.", "take.txt"))
+    assert bare.value is not None
+    assert [c.text for c in bare.value.cues] == ["Hello there. Rest 1:00", "And Rest 1:00", "Go."]

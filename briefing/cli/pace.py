@@ -13,9 +13,10 @@ from briefing.pipeline import SERIES_FILE, own_settings
 from briefing.problems import Problem, has_errors
 from briefing.settings.pace_file import PACE_FILE, PaceRecord, own_words, read_pace, row_name, write_pace
 from briefing.sources.text import read_text
+from briefing.take.kept import kept_only
 from briefing.take.pace import Learned, learn, pace_of, stretch_words
 from briefing.take.promised import pace_json
-from briefing.take.transcript import read_transcript
+from briefing.take.transcript import Transcript, read_transcript
 from briefing.units import read_clock, read_moment
 from briefing.write.saving import write_whole
 
@@ -29,6 +30,12 @@ from briefing.write.saving import write_whole
     help="Your folder, where the pace is kept (the one with the series above FILE, or the one you are in).",
 )
 @click.option("--talk", metavar="FROM-TO", help="What is talk, as in 0:00-2:30; without it talk is found by itself.")
+@click.option(
+    "--log",
+    type=click.Path(path_type=Path),
+    help="The log of the cards on screen: only the takes that were kept count (with one FILE).",
+)
+@click.option("--log-starts", default="0:00", metavar="TIME", help="Where in the recording the log's 0:00 is.")
 @click.option("--date", "day", metavar="DATE", help="When it was recorded, as in 2027-01-05 (the file's own date).")
 @click.option("--keep/--no-keep", default=True, help="Keep what was learned (the usual), or only show it.")
 @click.option("--remove", metavar="NAME", help='Take a recording out again: "take-1.vtt", or "take-1.vtt 2027-01-05".')
@@ -37,9 +44,11 @@ def pace(  # noqa: PLR0913 - one argument an option
     files: tuple[Path, ...],
     folder: Path | None,
     talk: str | None,
+    *,
+    log: Path | None,
+    log_starts: str,
     day: str | None,
     remove: str | None,
-    *,
     keep: bool,
     as_json: bool,
 ) -> None:
@@ -49,6 +58,9 @@ def pace(  # noqa: PLR0913 - one argument an option
     nothing is kept.
     """
     span, date = _span(talk), _day(day)
+    if log is not None and (len(files) != 1 or talk is not None):
+        with_what = "--talk" if talk is not None else f"{len(files)} files"
+        raise click.BadParameter(f"a log goes with one FILE, not with {with_what}", param_hint="--log")
     folder = folder if folder is not None else _folder_of(files)
     problems: list[Problem] = []
     kept = _Kept(folder / PACE_FILE, problems)
@@ -56,7 +68,10 @@ def pace(  # noqa: PLR0913 - one argument an option
     learned: list[Learned] = []
     own = own_settings(folder).say_as
     for file, name in zip(files, _names(files), strict=True):
-        made = _learn(file, span, own, problems)
+        transcript = _read(file, problems)
+        if transcript is not None and log is not None:
+            transcript = kept_of(transcript, log, log_starts, problems, talk_alone=True)
+        made = _learn(transcript, span, own, problems) if transcript is not None else None
         if made is not None:
             learned.append(made)
             row = made.record(name, date or _modified(file))
@@ -68,7 +83,7 @@ def pace(  # noqa: PLR0913 - one argument an option
     if writes:
         write_whole(kept.page, write_pace(records, kept.below).encode())
     if as_json:
-        print_json(pace_json(learned, records, problems).model_dump(mode="json"))
+        print_json(pace_json(learned, _names(files), records, problems).model_dump(mode="json"))
         return
     for file, made in zip(files, learned, strict=True):
         _show(file, made)
@@ -147,18 +162,36 @@ def _without(records: list[PaceRecord], name: str) -> list[PaceRecord]:
     return [r for r in records if r is not hits[0]]
 
 
-def _learn(
-    file: Path, span: tuple[int, int] | None, own: Sequence[tuple[str, str]], problems: list[Problem]
-) -> Learned | None:
+def _read(file: Path, problems: list[Problem]) -> Transcript | None:
     text = read_text(file)
     problems += text.problems
     if text.value is None:
         return None
-    transcript = read_transcript(text.value)
-    problems += transcript.problems
-    if transcript.value is None:
+    found = read_transcript(text.value)
+    problems += found.problems
+    return found.value
+
+
+def _learn(
+    transcript: Transcript, span: tuple[int, int] | None, own: Sequence[tuple[str, str]], problems: list[Problem]
+) -> Learned | None:
+    found = learn(transcript, span, own)
+    problems += found.problems
+    return found.value
+
+
+def kept_of(
+    transcript: Transcript, log: Path, log_starts: str, problems: list[Problem], *, talk_alone: bool = False
+) -> Transcript | None:
+    """Keep only what is said in the takes that a log file says were kept. Raises BadParameter for a time that is none."""
+    begins = read_moment(log_starts)
+    if begins is None:
+        raise click.BadParameter(f'"{log_starts}" is no time; a time is written as in 0:12', param_hint="--log-starts")
+    text = read_text(log)
+    problems += text.problems
+    if text.value is None:
         return None
-    found = learn(transcript.value, span, own)
+    found = kept_only(transcript, text.value, begins * 1000, talk_alone=talk_alone)
     problems += found.problems
     return found.value
 

@@ -6,19 +6,24 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.pace import kept_of
 from briefing.cli.showing import print_json, show_problems, stop_with
 from briefing.clock.scaling import ease_open, scale
+from briefing.outline.models import Outline
 from briefing.pipeline import Briefed, brief
 from briefing.problems import Problem, Stop, has_errors
+from briefing.series.recorded import FOLDER as RECORDED
+from briefing.series.recorded import read_recorded
 from briefing.sources.folders import shelves
 from briefing.sources.text import read_text
-from briefing.take.kept import CUT_MS, cut, read_log
+from briefing.take.frozen import as_recorded
+from briefing.take.kept import CUT_MS
 from briefing.take.pace import learn
-from briefing.take.page import captions_put_right, chapters_of_take, review_html, review_markdown
+from briefing.take.page import captions_put_right, chapters_of_take, description_of_take, review_html, review_markdown
 from briefing.take.promised import review_json
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
-from briefing.units import Person, read_moment
+from briefing.units import Person
 from briefing.write.saving import write_whole
 from briefing.write.templates import Templates
 
@@ -32,7 +37,7 @@ SMALLER: tuple[Person, ...] = ("steady", "easy")
 @click.option(
     "--into",
     type=click.Path(path_type=Path, file_okay=False),
-    help="Write the review there (review.html, review.md, chapters.vtt).",
+    help="Write the review there (review.html, review.md, description.txt, chapters.vtt).",
 )
 @click.option(
     "--log",
@@ -56,7 +61,7 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
     problems: list[Problem] = []
     transcript = _together(takes, problems)
     if log is not None and transcript is not None:
-        transcript = _kept(transcript, log, log_starts, problems)
+        transcript = kept_of(transcript, log, log_starts, problems)
     briefed: Briefed | None = None
     try:
         briefed = brief(file)
@@ -66,16 +71,20 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
         stop_with(problems, as_json=as_json, beside=file.parent)
         return
     plan = briefed.plan
+    outline, against = _outline_of(briefed, file)
     versions = [ease_open(scale(plan.workout, plan.movements, who, effort=plan.effort).workout) for who in SMALLER]
-    found = review_take(briefed.outline, plan.movements, transcript, versions)
+    found = review_take(outline, plan.movements, transcript, versions)
     problems += found.problems
     if found.value is None:
         stop_with(problems, as_json=as_json, beside=file.parent)
         return
-    made = found.value
+    made = found.value.model_copy(update={"against": against})
     if into is not None:
         write_whole(into / "review.md", review_markdown(made).encode())
-        write_whole(into / "review.html", review_html(made, Templates(shelves(plan.desk.folder, "templates"))))
+        templates = Templates(shelves(plan.desk.folder, "templates"))
+        write_whole(into / "review.html", review_html(made, templates))
+        description = description_of_take(made, outline, plan.movements, templates)
+        write_whole(into / "description.txt", description.encode())
         write_whole(into / "chapters.vtt", chapters_of_take(made).encode())
         if names:
             write_whole(into / "captions.vtt", captions_put_right(transcript, made.misheard).encode())
@@ -91,22 +100,17 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
     show_problems([p for p in problems if p.level != "note"], file.parent)
 
 
-def _kept(transcript: Transcript, log: Path, log_starts: str, problems: list[Problem]) -> Transcript | None:
-    """Keep only what is said in the takes that the log says were kept."""
-    begins = read_moment(log_starts)
-    if begins is None:
-        raise click.BadParameter(f'"{log_starts}" is no time; a time is written as in 0:12', param_hint="--log-starts")
-    text = read_text(log)
-    found = read_log(text.value) if text.value is not None else None
-    problems += [*text.problems, *(found.problems if found is not None else ())]
-    if found is None or found.value is None:
-        return None
-    made = cut(transcript, found.value, begins * 1000)
-    if made is None:
-        message = "nothing is said in the takes that were kept"
-        suggestion = "--log-starts with the time in the recording at which the first take was started"
-        problems.append(Problem(level="error", code="nothing-kept", message=message, suggestion=suggestion))
-    return made
+def _outline_of(briefed: Briefed, file: Path) -> tuple[Outline, str]:
+    """Give the outline that a take is held against, and which one it is where that is not the plan of now."""
+    desk = briefed.plan.desk
+    videos = desk.series.videos if desk.series is not None else ()
+    video = next((v for v in videos if v.kind == "briefing" and v.stem == file.stem and v.recorded), None)
+    if video is None or desk.folder is None:
+        return briefed.outline, ""
+    kept = read_recorded(desk.folder / RECORDED / f"{video.key}.json")
+    if kept is None:
+        return briefed.outline, f"Recorded {video.recorded}, and not built since: held against the plan of now."
+    return as_recorded(briefed.outline, kept), f"Held against what was planned when it was recorded, {video.recorded}."
 
 
 def _together(takes: tuple[Path, ...], problems: list[Problem]) -> Transcript | None:

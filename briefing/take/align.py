@@ -24,6 +24,8 @@ SPAN = 4
 SAID = 0.46
 # A chunk without a full stop is closed after so many tokens, so that captions without punctuation are cut as well.
 MOST_TOKENS = 14
+# Lines so near in the plan may stand in one chunk. Our choice.
+BESIDE = 4
 NUMBER_WEIGHT, MOVEMENT_WEIGHT = 1.6, 1.2
 
 
@@ -89,12 +91,19 @@ def align(lines: Sequence[Sequence[Token]], tokens: Sequence[Token], chunks: Seq
         if line not in said and not taken & set(range(first, last + 1)):
             said.add(line)
             moved.append(Match(line=line, first=first, last=last, share=gain, moved=True))
-    # A line may share a chunk with its neighbours where a caption holds both.
+    # A line may share a chunk with its neighbours where a caption holds both, or have it where it fits better than what is there: the
+    # signs to stop, said in full at the very end, are no repetition. The same words later in the plan are another line.
     for gain, line, first, last in left:
-        if line not in said and gain >= (1 + SAID) / 2:
+        there = [m for m in ordered if m.first <= last and first <= m.last]
+        beside = any(abs(m.line - line) <= BESIDE for m in there)
+        if line not in said and gain >= (1 + SAID) / 2 and (beside or all(_fits_better(gain, line, m) for m in there)):
             said.add(line)
-            moved.append(Match(line=line, first=first, last=last, share=gain, moved=False))
+            moved.append(Match(line=line, first=first, last=last, share=gain, moved=not beside))
     return tuple(sorted([*ordered, *moved], key=lambda m: m.line))
+
+
+def _fits_better(gain: float, line: int, there: Match) -> bool:
+    return gain > there.share or (gain == there.share and line < there.line)
 
 
 def _gains(

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 
+from briefing.library.models import Movement
+from briefing.outline.models import Outline
 from briefing.take.review import Misheard, Review, slip_words
 from briefing.take.transcript import Transcript, write_vtt
 from briefing.units import write_clock
 from briefing.write.chapters import chapter_clock, write_chapters
-from briefing.write.documents import page_html
+from briefing.write.documents import Given, description_values, page_html, tidy_markdown
 from briefing.write.templates import Templates, escape_markdown
 from briefing.write.walk import as_html
 
@@ -17,22 +20,13 @@ def review_markdown(made: Review) -> str:
     """Write a review as Markdown: what was wrong, not said, late, planned against real, film again, what comes of the take."""
     e = escape_markdown
     out = [f"# Review: {e(made.title)}", ""]
+    out += [f"{e(made.against)}", ""] if made.against else []
     wrong = [s for s in made.slips if not s.corrected]
     mended = [s for s in made.slips if s.corrected]
     out += ["## Wrong", "", *([f"- {e(slip_words(s))}" for s in wrong] or ["Nothing."]), ""]
     if mended:
         out += ["Corrected while speaking:", "", *[f"- {e(slip_words(s))}" for s in mended], ""]
-    must = [x for x in made.not_said if x.must]
-    rest = [x for x in made.not_said if not x.must]
-    out += ["## Not said", ""]
-    out += [f"- ● {e(x.card)}: {e(x.text)}" for x in must] or ["Everything that must be said was said."]
-    out += [
-        "",
-        f"Others that were planned and not heard: {e(', '.join(x.card for x in rest))}."
-        if rest
-        else "Nothing else is missing.",
-        "",
-    ]
+    out += ["## Not said", "", *_not_said(made), ""]
     if made.late:
         out += ["Said late (it belongs into the first 90 seconds):", ""]
         out += [f"- {write_clock(s.start_ms / 1000)} {e(s.line.card)}" for s in made.late] + [""]
@@ -64,6 +58,30 @@ def review_markdown(made: Review) -> str:
         *[f"- {chapter_clock(start // 100)} {e(title)}" for start, _, title in real_chapters(made)],
     ]
     return "\n".join(out).rstrip() + "\n"
+
+
+def _not_said(made: Review) -> list[str]:
+    """List what was not said: the must-say lines one by one, the others by segment; of a segment that is not in the take its name."""
+    e = escape_markdown
+    absent = {row.title for row in made.segments if row.start_ms is None}
+    must = [x for x in made.not_said if x.must and made.segment_of[x.id] not in absent]
+    out = [f"- ● {e(x.card)}: {e(x.text)}" for x in must]
+    gone = Counter(made.segment_of[x.id] for x in made.not_said if x.must and made.segment_of[x.id] in absent)
+    if gone:
+        parts = [f"{e(title)} ({count})" for title, count in gone.items()]
+        out += ["", f"● Not in this take at all, with so many lines that must be said: {', '.join(parts)}."]
+    if not out:
+        out.append("Everything that must be said was said.")
+    rest: dict[str, list[str]] = {}
+    for x in made.not_said:
+        if not x.must and made.segment_of[x.id] not in absent:
+            rest.setdefault(made.segment_of[x.id], []).append(x.card)
+    if rest:
+        out += ["", "Planned as well, and not heard:", ""]
+        out += [f"- {e(title)}: {e('; '.join(cards))}" for title, cards in rest.items()]
+    elif not gone:
+        out += ["", "Nothing else is missing."]
+    return out
 
 
 def review_html(made: Review, templates: Templates) -> bytes:
@@ -99,6 +117,13 @@ def captions_put_right(transcript: Transcript, misheard: Sequence[Misheard]) -> 
                 text = text.replace(name.written, name.name, 1)
         cues.append(cue.model_copy(update={"text": text}))
     return write_vtt(cues)
+
+
+def description_of_take(made: Review, outline: Outline, movements: Mapping[str, Movement], templates: Templates) -> str:
+    """Write the plan's description with the chapters of the take. Raises Stop where the template has a slip."""
+    values = description_values(Given(outline, dict(movements), templates))
+    chapters = [(chapter_clock(start // 100), title) for start, _, title in real_chapters(made)]
+    return tidy_markdown(templates.fill("description.txt", values | {"chapters": chapters}))
 
 
 def chapters_of_take(made: Review) -> str:

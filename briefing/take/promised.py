@@ -8,6 +8,7 @@ from typing import Literal
 from briefing.problems import Model, Problem
 from briefing.settings.pace_file import PaceRecord, combined
 from briefing.take.pace import Learned, pace_band
+from briefing.take.page import real_chapters
 from briefing.take.review import Review
 from briefing.write.promised import ProblemJson, problems_json
 
@@ -22,8 +23,9 @@ class RecordingJson(Model):
 
 
 class StretchJson(Model):
-    """A stretch of a take that is not talk."""
+    """A stretch of a take that is not talk; `file` as it was named."""
 
+    file: str
     kind: str
     start_s: float
     end_s: float
@@ -46,8 +48,13 @@ class PaceJson(Model):
     problems: tuple[ProblemJson, ...]
 
 
-def pace_json(learned: Sequence[Learned], records: Sequence[PaceRecord], problems: Sequence[Problem]) -> PaceJson:
-    """Give what was learned from the files named, together; without files, what all kept recordings come to."""
+def pace_json(
+    learned: Sequence[Learned], files: Sequence[str], records: Sequence[PaceRecord], problems: Sequence[Problem]
+) -> PaceJson:
+    """Give what was learned from the files named, together; without files, what all kept recordings come to.
+
+    `files` are the names of what was learned, one each.
+    """
     named = [x.record("", "") for x in learned]
     together = combined(named or records)
     k, talk_s = together.k, together.talk_s
@@ -62,8 +69,8 @@ def pace_json(learned: Sequence[Learned], records: Sequence[PaceRecord], problem
         words_per_min=round(words / talk_s, 0) if talk_s else 0.0,
         drift=learned[-1].drift if learned else 1.0,
         stretches=tuple(
-            StretchJson(kind=s.kind, start_s=s.start_ms / 1000, end_s=s.end_ms / 1000, why=s.why)
-            for x in learned
+            StretchJson(file=file, kind=s.kind, start_s=s.start_ms / 1000, end_s=s.end_ms / 1000, why=s.why)
+            for file, x in zip(files, learned, strict=True)
             for s in x.stretches
             if s.kind != "talk"
         ),
@@ -116,16 +123,47 @@ class AgainJson(Model):
     by_text: bool
 
 
+class ChapterJson(Model):
+    """A chapter of the take: a segment with its real times."""
+
+    start_s: float
+    end_s: float
+    title: str
+
+
+class OnScreenJson(Model):
+    """A text for the picture, from when to when."""
+
+    text: str
+    start_s: float
+    end_s: float
+
+
+class MisheardJson(Model):
+    """A name that the captions have otherwise, for the coach to accept."""
+
+    at_s: float
+    written: str
+    name: str
+
+
 class ReviewJson(Model):
-    """What `briefing review TAKE… FILE --json` prints."""
+    """What `briefing review TAKE… FILE --json` prints.
+
+    `against` is empty where the take was held against the plan of now; else it says against which one.
+    """
 
     version: Literal[1] = 1
     title: str
+    against: str
     slips: tuple[SlipJson, ...]
     not_said: tuple[NotSaidJson, ...]
     late: tuple[str, ...]
     segments: tuple[SegmentTimeJson, ...]
     again: tuple[AgainJson, ...]
+    chapters: tuple[ChapterJson, ...]
+    on_screen: tuple[OnScreenJson, ...]
+    misheard: tuple[MisheardJson, ...]
     problems: tuple[ProblemJson, ...]
 
 
@@ -133,6 +171,7 @@ def review_json(made: Review, problems: Sequence[Problem]) -> ReviewJson:
     """Give a review in the promised form."""
     return ReviewJson(
         title=made.title,
+        against=made.against,
         slips=tuple(
             SlipJson(
                 at_s=s.at_ms / 1000, said=s.said, about=s.about, board=s.board, words=s.words, corrected=s.corrected
@@ -148,5 +187,13 @@ def review_json(made: Review, problems: Sequence[Problem]) -> ReviewJson:
             AgainJson(segment=a.segment, camera=a.camera, sentences=a.sentences, seconds=a.seconds, by_text=a.by_text)
             for a in made.again
         ),
+        chapters=tuple(
+            ChapterJson(start_s=start / 1000, end_s=end / 1000, title=title)
+            for start, end, title in real_chapters(made)
+        ),
+        on_screen=tuple(
+            OnScreenJson(text=x.text, start_s=x.start_ms / 1000, end_s=x.end_ms / 1000) for x in made.on_screen
+        ),
+        misheard=tuple(MisheardJson(at_s=x.at_ms / 1000, written=x.written, name=x.name) for x in made.misheard),
         problems=problems_json(tuple(problems)).problems,
     )

@@ -10,8 +10,9 @@ from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment
 from briefing.problems import Found, Model, Problem
 from briefing.speech.spoken import spoken_form
-from briefing.take.align import Chunk, Match, align, chunks_of
-from briefing.take.slips import NEAR, SAME_MS, Claims, Slip, claims_of, find_slips
+from briefing.take.align import SAID, Chunk, Match, align, chunks_of
+from briefing.take.slips import NEAR, SAME_MS, Claims, Slip, claims_of, find_slips, with_said
+from briefing.take.terse import find_terse
 from briefing.take.transcript import TimedWord, Transcript, timed_words
 from briefing.take.words import EMPTY, Token, names_of, read_back, text_tokens, tokens_of
 from briefing.units import write_clock
@@ -24,6 +25,11 @@ _BY_TEXT = frozenset({"work", "cap", "rest", "score", "loads", "plan", "totals"}
 # Where less than this share of the must-say lines is said, and less than that share of the take's words is of the plan, the take is of
 # something else; a take of the first two segments alone says little of the plan and yet nothing else. Our choice.
 OWN_SHARE, OWN_WORDS = 0.2, 0.4
+# The segments that tell the board; a line of theirs that was not understood may stand so far before or behind the others. Our choice.
+_TELLS = frozenset({"workout", "versions", "again"})
+TOLD_MS = 6000
+# How long a line with a wrong number is taken to last where only its number was found. Our choice.
+WRONG_MS = 2000
 
 
 class Said(Model):
@@ -75,9 +81,15 @@ class OnScreen(Model):
 
 
 class Review(Model):
-    """Everything the comparison finds."""
+    """Everything the comparison finds.
+
+    `segment_of` gives the title of each planned line's segment. `against` says what the take was held against where that is not the
+    plan of now.
+    """
 
     title: str
+    against: str = ""
+    segment_of: dict[str, str]
     slips: tuple[Slip, ...]
     said: tuple[Said, ...]
     not_said: tuple[Line, ...]
@@ -102,52 +114,177 @@ def review(
     chunks = chunks_of(tokens, _ends(transcript, words))
     lines = [(line, number) for number, s in enumerate(outline.segments) for line in s.lines]
     wanted = [text_tokens(spoken_form(line.text), names) for line, _ in lines]
-    matches = {m.line: m for m in align(wanted, tokens, chunks)}
-    demonstrations = [m.first for m in matches.values() if outline.segments[lines[m.line][1]].movement]
-    before = chunks[: min(demonstrations, default=len(chunks))]
-    matches |= {m.line: m for m in _by_figure(lines, tokens, before) if m.line not in matches}
+    matches = _found(lines, wanted, outline, tokens, chunks, names)
     said = tuple(_said(lines[i][0], lines[i][1], m, chunks, outline) for i, m in sorted(matches.items()))
-    must = [i for i, (line, _) in enumerate(lines) if line.must]
-    share = sum(i in matches for i in must) / max(1, len(must))
-    planned = sum(any(m.start_ms <= t.start_ms < m.end_ms for m in said) for t in tokens)
-    if share < OWN_SHARE and planned < OWN_WORDS * len(tokens):
-        place = transcript.cues[0].place
-        message = f'this take is not "{outline.title}": {share * 100:.0f} of a hundred of what must be said is in it'
-        return Found(
-            None,
-            (
-                Problem(
-                    level="error",
-                    code="another-take",
-                    message=message,
-                    suggestion="the take of this workout",
-                    place=place,
-                ),
-            ),
-        )
-    missing = tuple(
-        line for i, (line, _) in sorted(enumerate(lines), key=lambda x: (not x[1][0].must, x[0])) if i not in matches
-    )
-    claims = claims_of(outline.workout, movements, versions)
-    # The lighter amounts are right only from where the versions are spoken of; before that the board's are.
-    since = min((s.start_ms for s in said if outline.segments[s.segment].kind == "versions"), default=None)
-    board = claims_of(outline.workout, movements)
-    early = [t for t in tokens if since is None or t.start_ms < since]
-    slips = (*find_slips(early, board, movements), *find_slips(tokens[len(early) :], claims, movements))
-    slips = tuple(sorted([*slips, *_by_place(said, tokens, claims, slips)], key=lambda s: s.at_ms))
+    if (problem := _another(outline, said, tokens, transcript)) is not None:
+        return Found(None, (problem,))
+    slips = _slips(outline, movements, versions, tokens, said, [(wanted[i], n) for i, (_, n) in enumerate(lines)])
+    unheard = [(x, n) for i, (x, n) in enumerate(lines) if i not in matches]
+    said_wrong = _said_wrong(unheard, slips, said)
+    wrong = [s for s, _ in said_wrong]
+    film = {s.line.id for s, corrected in said_wrong if not corrected}
+    heard = {s.line.id for s in (*said, *wrong)}
+    missing = tuple(sorted((x for x, _ in lines if x.id not in heard), key=lambda x: not x.must))
     made = Review(
         title=outline.title,
+        segment_of={line.id: segment.title for segment in outline.segments for line in segment.lines},
         slips=slips,
-        said=said,
+        said=tuple(sorted([*said, *wrong], key=lambda s: s.start_ms)),
         not_said=missing,
         late=tuple(s for s in said if s.late),
         segments=tuple(_times(outline, said, transcript)),
-        again=tuple(_again(outline, missing, [s for s in slips if not s.corrected], said, movements)),
+        again=tuple(_again(outline, missing, [s for s in slips if not s.corrected], said, movements, film)),
         misheard=tuple(_misheard(tokens, words, names, movements)),
-        on_screen=tuple(_on_screen(said)),
+        on_screen=tuple(_on_screen([*said, *wrong])),
         talk_end_ms=transcript.end_ms,
     )
     return Found(made)
+
+
+def _found(
+    lines: Sequence[tuple[Line, int]],
+    wanted: Sequence[Sequence[Token]],
+    outline: Outline,
+    tokens: Sequence[Token],
+    chunks: Sequence[Chunk],
+    names: Mapping[str, str],
+) -> dict[int, Match]:
+    """Find the lines that were said: by their words, then by their figure, then by what carries them."""
+    matches = {m.line: m for m in align(wanted, tokens, chunks)}
+    taught = [m.first for i, m in matches.items() if outline.segments[lines[i][1]].movement and not m.moved]
+    before = chunks[: min(taught, default=len(chunks))]
+    matches |= {m.line: m for m in _by_figure(lines, tokens, before) if m.line not in matches}
+    matches = _told_once(lines, outline, matches, len(before))
+    matches |= {m.line: m for m in find_terse(lines, wanted, outline, (tokens, chunks), matches, names)}
+    return matches
+
+
+def _another(outline: Outline, said: Sequence[Said], tokens: Sequence[Token], transcript: Transcript) -> Problem | None:
+    """Say whether this is a take of something else."""
+    must = sum(line.must for line in outline.lines)
+    share = sum(s.line.must for s in said) / max(1, must)
+    planned = sum(any(m.start_ms <= t.start_ms < m.end_ms for m in said) for t in tokens)
+    if share >= OWN_SHARE or planned >= OWN_WORDS * len(tokens):
+        return None
+    message = f'this take is not "{outline.title}": {share * 100:.0f} of a hundred of what must be said is in it'
+    return Problem(
+        level="error",
+        code="another-take",
+        message=message,
+        suggestion="the take of this workout",
+        place=transcript.cues[0].place,
+    )
+
+
+# Which kind of line a slip about these is in; about a movement, it is a line of work.
+_KINDS = {"rounds": "shape", "cap": "cap", "rest": "rest", "every": "forced"}
+
+
+def _said_wrong(
+    unheard: Sequence[tuple[Line, int]], slips: Sequence[Slip], said: Sequence[Said]
+) -> tuple[tuple[Said, bool], ...]:
+    """Give the lines that were not found since their number was said wrong: they were said, and need not be listed twice."""
+    out: list[tuple[Said, bool]] = []
+    for slip in slips:
+        mine = [
+            (x, n)
+            for x, n in unheard
+            if (
+                x.kind == _KINDS[slip.subject]
+                if slip.subject in _KINDS
+                else x.kind in {"work", "again-work"} and x.id.rsplit("/", 1)[-1].removesuffix("-2") == slip.subject
+            )
+            and x.id not in {s.line.id for s, _ in out}
+        ]
+        if mine:
+            # Of two tellings the one whose other lines are nearest.
+            def far(number: int, at_ms: int = slip.at_ms) -> int:
+                return min(
+                    (abs(s.start_ms - at_ms) for s in said if s.segment == number and not s.moved), default=1 << 40
+                )
+
+            line, number = min(mine, key=lambda x: far(x[1]))
+            found = Said(line=line, segment=number, start_ms=slip.at_ms, end_ms=slip.at_ms + WRONG_MS, share=SAID)
+            out.append((found, slip.corrected))
+    return tuple(out)
+
+
+def _told_once(
+    lines: Sequence[tuple[Line, int]], outline: Outline, matches: Mapping[int, Match], upto: int
+) -> dict[int, Match]:
+    """Give what was found of the repetition at the end to the first telling, where it lacks there.
+
+    `upto` is the chunk with which teaching begins. The repetition has the same figures in fewer words: a take that tells the
+    workout tersely, once, is like it.
+    """
+    out = dict(matches)
+    for index, match in sorted(matches.items()):
+        line, number = lines[index]
+        if outline.segments[number].kind != "again" or match.first >= upto:
+            continue
+        slug = line.id.rsplit("/", 1)[-1]
+        first = next(
+            (
+                i
+                for i, (x, n) in enumerate(lines[:index])
+                if (x.card == line.card or (line.kind, x.kind, x.movement) == ("again-point", "point", slug))
+            ),
+            None,
+        )
+        told = out.get(first) if first is not None else None
+        if first is not None and told is None:
+            out[first] = out.pop(index).model_copy(update={"line": first})
+        elif told is not None and told.first <= match.last and match.first <= told.last:
+            # The same words are not both.
+            del out[index]
+    return out
+
+
+def _slips(
+    outline: Outline,
+    movements: Mapping[str, Movement],
+    versions: Sequence[Workout],
+    tokens: Sequence[Token],
+    said: Sequence[Said],
+    planned: Sequence[tuple[Sequence[Token], int]],
+) -> tuple[Slip, ...]:
+    """Find the slips of a take. The lighter amounts are right only from where the versions are spoken of."""
+    late = {n for n, s in enumerate(outline.segments) if s.kind == "versions"}
+    since = min((s.start_ms for s in said if s.segment in late), default=None)
+    lines = outline.lines
+    board = with_said(
+        _with_figures(claims_of(outline.workout, movements), lines),
+        [t for t, n in planned if not late or n < min(late)],
+        movements,
+    )
+    every = _with_figures(claims_of(outline.workout, movements, versions), lines)
+    claims = with_said(every, [t for t, _ in planned], movements)
+    early = [t for t in tokens if since is None or t.start_ms < since]
+    told = _told(outline, said)
+    slips = (
+        *find_slips(early, board, movements, told),
+        *find_slips(tokens[len(early) :], claims, movements, told),
+    )
+    return tuple(sorted([*slips, *_by_place(said, tokens, claims, slips)], key=lambda s: s.at_ms))
+
+
+def _with_figures(claims: Claims, lines: Sequence[Line]) -> Claims:
+    """Let the plan's lines of work win over the board: a recorded video was filmed before the board was changed."""
+    allowed, metres, written = dict(claims.allowed), dict(claims.metres), dict(claims.written)
+    for line in lines:
+        number = line.figure.number.removesuffix(" m") if line.figure and line.kind == "work" else ""
+        slug = line.id.rsplit("/", 1)[-1].removesuffix("-2")
+        if number.isdigit() and claims.right(slug) and float(number) not in claims.right(slug):
+            target = metres if slug in metres else allowed
+            target[slug] = (float(number), float(number) / 2)
+            written[slug] = line.figure.number.replace(" m", " meters") if line.figure else number
+    return claims.model_copy(update={"allowed": allowed, "metres": metres, "written": written})
+
+
+def _told(outline: Outline, said: Sequence[Said]) -> list[tuple[int, int]]:
+    """Give the stretches in which the board is told: around each line of such a segment that was said where it belongs."""
+    mine = [s for s in said if outline.segments[s.segment].kind in _TELLS and not s.moved]
+    return [(s.start_ms - TOLD_MS, s.end_ms + TOLD_MS) for s in mine]
 
 
 def _by_place(said: Sequence[Said], tokens: Sequence[Token], claims: Claims, known: Sequence[Slip]) -> list[Slip]:
@@ -175,7 +312,14 @@ def _by_place(said: Sequence[Said], tokens: Sequence[Token], claims: Claims, kno
             continue
         words = read_back(inside[:8])
         out.append(
-            Slip(at_ms=first.start_ms, said=f"{first.value:g}", about=figure.label, board=figure.number, words=words)
+            Slip(
+                at_ms=first.start_ms,
+                said=f"{first.value:g}",
+                about=figure.label,
+                board=figure.number,
+                words=words,
+                subject=slug,
+            )
         )
     return out
 
@@ -279,9 +423,10 @@ def _again(
     slips: Sequence[Slip],
     said: Sequence[Said],
     movements: Mapping[str, Movement],
+    film: set[str],
 ) -> list[Again]:
     """Say what to film again: the must-say lines that are missing and the lines with slips, put together by segment."""
-    wrong = {
+    wrong = film | {
         s.line.id
         for s in said
         for slip in slips

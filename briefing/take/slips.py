@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+
+from rapidfuzz import fuzz
 
 from briefing.board.models import At, Every, Part, Work, Workout
 from briefing.board.totals import add_up, rounds_of
 from briefing.library.models import Movement
 from briefing.problems import Model
-from briefing.take.words import Token, read_back
+from briefing.take.words import EMPTY, Token, read_back, text_tokens
 
 # Within so many tokens a number belongs to what is named behind it, and a slip can still be taken back. Our choice.
-NEAR, TAKEN_BACK = 3, 12
+NEAR, TAKEN_BACK, SIDE_NEAR = 3, 12, 12
 _BACK = frozenset({"sorry", "no", "mean", "rather", "correction", "wait", "actually", "oop", "oops", "scratch"})
 # Numbers that are no claim about the workout when these words stand next to them.
 _OTHER = frozenset(
@@ -55,13 +58,39 @@ _BETWEEN = frozenset(
     | {"and", "then", "right", "all", "know", "you", "like", "so"}
 )
 FEW = 4
+# A word is taken for a part of a name when it is so much alike (of 100), the first letter the same. Our choice, tried on takes.
+LIKE_PART = 74
+_UNITS = frozenset(
+    [
+        "minute",
+        "second",
+        "hour",
+        "meter",
+        "metre",
+        "kilo",
+        "kilogram",
+        "kg",
+        "pound",
+        "lb",
+        "calorie",
+        "inch",
+        "degree",
+        "percent",
+        "time",
+        "round",
+    ]
+)
+_NEVER = (-1.0,)
 # Our choice: the same slip within so many milliseconds is one slip, said again.
 SAME_MS = 15_000
 _SIDES = frozenset({"leg", "arm", "side", "hand"})
 
 
 class Slip(Model):
-    """A claim that differs from the board: when, what was said and about what, what the board says, whether it was corrected."""
+    """A claim that differs from the board: when, what was said and about what, what the board says, whether it was corrected.
+
+    `subject` is the movement's slug, or `rounds`, `cap`, `rest`, `every`, `side`.
+    """
 
     at_ms: int
     said: str
@@ -69,15 +98,24 @@ class Slip(Model):
     board: str
     words: str
     corrected: bool = False
+    subject: str = ""
 
 
 class Claims(Model):
-    """What may be said: allowed values by subject (a slug, or rounds, cap, rest, every, meters of a slug, each side)."""
+    """What may be said: allowed values by subject (a slug, or rounds, cap, rest, every, meters of a slug, each side).
+
+    `sides` is what one side of a movement does on the board.
+    """
 
     allowed: dict[str, tuple[float, ...]]
     written: dict[str, str]
     metres: dict[str, tuple[float, ...]]
     reps_only: tuple[str, ...]
+    sides: dict[str, float]
+
+    def right(self, slug: str) -> tuple[float, ...]:
+        """Give all numbers that are right for a movement, whatever they count."""
+        return (*self.allowed.get(slug, ()), *self.metres.get(slug, ()))
 
 
 @dataclass
@@ -150,41 +188,112 @@ def claims_of(workout: Workout, movements: Mapping[str, Movement], more: Sequenc
         allowed={k: tuple(sorted(v)) for k, v in made.allowed.items()},
         written=made.written,
         metres={k: tuple(sorted(v)) for k, v in made.metres.items()},
+        sides={
+            w.movement: w.amount.by_round[0] / 2 for w in workout.works if w.amount.unit == "reps" and w.amount.by_round
+        },
         reps_only=tuple(s for s, units in made.counted.items() if units == {"reps"} and s in movements),
     )
 
 
-def find_slips(tokens: Sequence[Token], claims: Claims, movements: Mapping[str, Movement]) -> tuple[Slip, ...]:
-    """Find claims that the board does not allow, in the order of time; one that is taken back within a few words is corrected."""
+def with_said(claims: Claims, lines: Sequence[Sequence[Token]], movements: Mapping[str, Movement]) -> Claims:
+    """Allow what the plan's own lines say besides, as in "most of you will get through three to seven rounds"."""
+    allowed = {k: set(v) for k, v in claims.allowed.items()}
+    metres = {k: set(v) for k, v in claims.metres.items()}
+    for tokens in lines:
+        for index, token in enumerate(tokens):
+            if token.value is None:
+                continue
+            for subject, values, _ in _subjects(tokens, index, claims, movements):
+                slug = subject.removeprefix("@")
+                if values and values != _NEVER:
+                    in_metres = slug in metres and values == claims.metres[slug]
+                    (metres if in_metres else allowed).setdefault(slug, set()).add(token.value)
+                break
+    return claims.model_copy(
+        update={
+            "allowed": {k: tuple(sorted(v)) for k, v in allowed.items()},
+            "metres": {k: tuple(sorted(v)) for k, v in metres.items()},
+        }
+    )
+
+
+def find_slips(
+    tokens: Sequence[Token],
+    claims: Claims,
+    movements: Mapping[str, Movement],
+    told: Sequence[tuple[int, int]] = (),
+) -> tuple[Slip, ...]:
+    """Find claims that the board does not allow, in the order of time; one that is taken back within a few words is corrected.
+
+    `told` are the stretches, in milliseconds, in which the board is told: there a part of a movement's name is enough, since
+    recognisers lose words ("thirteen step back").
+    """
+    parts = _parts_of(movements)
     out: list[Slip] = []
     for index, token in enumerate(tokens):
         if token.value is None or _counted_aloud(tokens, index):
             continue
-        for subject, values, shown in _subjects(tokens, index, claims, movements):
-            if not values or token.value in values:
-                break
-            board = claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
-            corrected = _taken_back(tokens, index, values)
-            words = read_back(tokens[max(0, index - 3) : index + 5])
-            last = out[-1] if out else None
-            if (
-                last
-                and (last.said, last.about) == (f"{token.value:g}", shown)
-                and token.start_ms - last.at_ms < SAME_MS
-            ):
-                break
-            out.append(
-                Slip(
-                    at_ms=token.start_ms,
-                    said=f"{token.value:g}",
-                    about=shown,
-                    board=board,
-                    words=words,
-                    corrected=corrected,
-                )
+        subjects = [*_subjects(tokens, index, claims, movements)]
+        if not subjects and any(start <= token.start_ms <= end for start, end in told):
+            subjects = _by_part(tokens, index, claims, movements, parts)
+        if not subjects:
+            continue
+        subject, values, shown = subjects[0]
+        value = _reading(tokens, index, values)
+        if not values or value in values or _excused(tokens, index, values, subject):
+            continue
+        said = f"{value:g}"
+        last = out[-1] if out else None
+        if last and (last.said, last.about) == (said, shown) and token.start_ms - last.at_ms < SAME_MS:
+            continue
+        written = subject.removeprefix("side ") if subject.startswith("side ") else None
+        board = written or claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
+        corrected = _taken_back(tokens, index, values)
+        words = read_back(tokens[max(0, index - 3) : index + 5])
+        subject = subject.removeprefix("@").partition(" ")[0]
+        out.append(
+            Slip(
+                at_ms=token.start_ms,
+                said=said,
+                about=shown,
+                board=board,
+                words=words,
+                corrected=corrected,
+                subject=subject,
             )
-            break
+        )
     return tuple(out)
+
+
+def _hundreds(tokens: Sequence[Token], index: int) -> float | None:
+    """Give what a number and the one before make together where "hundred" is not said or not heard: "one twenty-five" is 125."""
+    first, second = tokens[index - 1].value if index else None, tokens[index].value
+    if first is None or second is None or not 1 <= first <= 9 or not 10 <= second < 100:
+        return None
+    return first * 100 + second
+
+
+def _reading(tokens: Sequence[Token], index: int, values: Sequence[float]) -> float:
+    """Give the value that was meant: "one twenty-five" for 120 is 125, not 25."""
+    alone, together = tokens[index].value or 0.0, _hundreds(tokens, index)
+    if together is None or alone in values:
+        return alone
+
+    def far(value: float) -> float:
+        return min((abs(value - v) / max(v, 1.0) for v in values), default=0.0)
+
+    return together if far(together) < far(alone) else alone
+
+
+def _excused(tokens: Sequence[Token], index: int, values: Sequence[float], subject: str) -> bool:
+    """Say whether a number is no claim of its own: the "one" of "one twenty", a cut hundred, the end of "three to seven rounds"."""
+    if index + 1 < len(tokens) and _hundreds(tokens, index + 1) in values:
+        return True
+    value = tokens[index].value or 0.0
+    if tokens[index].cut and any(v >= 100 and v % 100 == value % 100 for v in values):
+        return True
+    before = [t for t in tokens[max(0, index - 3) : index] if t.text not in {"a", "the"}]
+    return subject == "rounds" and len(before) > 1 and before[-1].text == "to" and before[-2].value is not None
 
 
 def _subjects(
@@ -195,8 +304,7 @@ def _subjects(
     before = [t.text for t in tokens[max(0, index - NEAR) : index]]
     if after and after[0] in _OTHER:
         return
-    ranged = before[-1:] == ["to"] and len(before) > 1 and before[-2][0].isdigit()
-    if after[:1] in (["round"], ["set"]) and not ranged:
+    if after[:1] in (["round"], ["set"]):
         yield "rounds", claims.allowed.get("rounds", ()), "rounds"
     if "rest" in before[-2:] and after[:1] in (["minute"], ["second"]):
         yield "rest", claims.allowed.get("rest", ()), "the rest"
@@ -218,20 +326,93 @@ def _subjects(
             name = movements[slug].name.lower() if slug in movements else slug
             if metre:
                 if slug in claims.reps_only:
-                    yield text, (-1.0,), f"{name}, in meters"
+                    yield text, _NEVER, f"{name}, in meters"
                 elif slug in claims.metres:
                     yield text, claims.metres[slug], name
             elif (
                 after[:1] not in (["minute"], ["second"], ["calorie"])
                 and slug in claims.allowed
-                and (at == 0 or (tokens[index].value or 0) > FEW)
+                and (tokens[index].value or 0) > (1 if at == 0 else FEW)
             ):
-                yield text, claims.allowed[slug], name
+                longer = _longer_names(slug, movements)
+                called = text
+                onboard = [s for s in longer if s in claims.written]
+                if onboard and slug not in claims.written:
+                    # An option's name, where the line on the board has a longer one: the likelier is that a word was lost.
+                    called, name = f"@{onboard[0]}", movements[onboard[0]].name.lower()
+                yield called, (*claims.allowed[slug], *(v for s in longer for v in claims.allowed.get(s, ()))), name
             return
         if text not in _BETWEEN:
             break
     if len(after) >= 2 and after[0] in {"each", "per"} and after[1] in _SIDES and claims.allowed.get("side"):
-        yield "side", claims.allowed["side"], "each side"
+        values = claims.allowed["side"]
+        named = next((t.text[1:] for t in reversed(tokens[max(0, index - SIDE_NEAR) : index]) if t.text[0] == "@"), "")
+        # What is wrong is wrong for all of them; what would be right is said of the movement that was named last.
+        board = claims.sides.get(named)
+        yield f"side {board:g}" if board and tokens[index].value not in values else "side", values, "each side"
+
+
+def _longer_names(slug: str, movements: Mapping[str, Movement]) -> list[str]:
+    """Give the movements whose name holds this one's: of "goblet step-up" a recogniser may leave "step-up"."""
+    if slug not in movements:
+        return []
+    name = movements[slug].name.lower()
+    return [s for s, m in movements.items() if s != slug and m.name.lower().endswith(f" {name}")]
+
+
+def _parts_of(movements: Mapping[str, Movement]) -> dict[str, frozenset[str]]:
+    """Give the words of each movement's name, endings off."""
+    return {
+        slug: frozenset(t.text for t in text_tokens(m.name.replace("-", " "), {}) if t.text not in EMPTY)
+        for slug, m in movements.items()
+    }
+
+
+def _by_part(
+    tokens: Sequence[Token],
+    index: int,
+    claims: Claims,
+    movements: Mapping[str, Movement],
+    parts: Mapping[str, frozenset[str]],
+) -> list[tuple[str, tuple[float, ...], str]]:
+    """Give what a number is about where only a part of a name stands behind it; what two names share may be either."""
+    if (tokens[index].value or 0) <= FEW:
+        return []
+    hits: Counter[str] = Counter()
+    first = ""
+    for at, token in enumerate(tokens[index + 1 : index + 2 + NEAR]):
+        if tokens[index + at].closes or token.value is not None or _alike(token.text, _UNITS) or token.text in _SIDES:
+            break
+        slugs = (
+            [token.text[1:]] if token.text[0] == "@" else [s for s, words in parts.items() if _alike(token.text, words)]
+        )
+        # The first word may be the name's first one, misheard beyond knowing; a short word is one by itself.
+        if not slugs and token.text not in _BETWEEN | EMPTY and (at or len(token.text) < 4):
+            break
+        slugs = [s for s in slugs if claims.right(s)]
+        first = first or (token.text if slugs else "")
+        hits.update(slugs)
+    if first in _OTHER and sum(hits.values()) < 2:
+        return []
+    most = max(hits.values(), default=0)
+    best = [s for s, n in hits.items() if n == most]
+    if not best:
+        return []
+    values = tuple(
+        v for s in best for v in (*claims.right(s), *(w for o in _longer_names(s, movements) for w in claims.right(o)))
+    )
+    # Of several, the one whose number is nearest is the likeliest.
+    value = tokens[index].value or 0.0
+    slug = min(best, key=lambda s: min(abs(value - v) for v in claims.right(s)))
+    return [(f"@{slug}", values, movements[slug].name.lower() if slug in movements else slug)]
+
+
+def _alike(text: str, words: Iterable[str]) -> bool:
+    """Say whether a word is one of these, or one of them misheard."""
+    return any(
+        text == w or (min(len(text), len(w)) > 3 and text[0] == w[0] and fuzz.ratio(text, w) >= LIKE_PART)
+        for w in words
+    )
 
 
 def _counted_aloud(tokens: Sequence[Token], index: int) -> bool:

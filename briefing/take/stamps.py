@@ -8,6 +8,7 @@ broken stamp is a problem at its place, and its words stay. The tests read with 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -16,6 +17,7 @@ from briefing.sources.text import Text
 
 # Our choice: who repairs a file needs the first places, not five thousand of them.
 MOST_OF_A_KIND = 20
+_NAMED_AGAIN = 2
 _TIME = (
     r"(?:(?P<h{n}>[0-9]{{1,3}}):)?(?P<m{n}>[0-9]{{1,3}}):(?P<s{n}>[0-9]{{2}})(?:[.,](?P<f{n}>[0-9]{{1,3}}))?(?![0-9:])"
 )
@@ -35,6 +37,11 @@ _BRACKETED = re.compile(
     rf"\s{{0,20}}{_WHO}[\[(][ \t]*{_FIRST}{_RANGE}[ \t]*[\])][ \t]*[-–—:]?[ \t]*(?P<words>.*)", re.DOTALL
 )
 _BARE = re.compile(rf"\s{{0,20}}{_FIRST}{_RANGE}(?![\w/])(?:[ \t]*[-–—:](?=\s|$))?[ \t]*(?P<words>.*)", re.DOTALL)
+# A name and a bare stamp alone on a line; "Rest 1:00" is one only where other lines are of this kind.
+_NAMED = re.compile(
+    rf"\s{{0,20}}(?P<who>[A-Z][\w.'’-]{{0,20}}(?: (?:[A-Z][\w.'’-]{{0,20}}|[0-9]{{1,2}})){{0,2}}):?[ \t]{{1,4}}{_FIRST}{_RANGE}"
+    r"(?P<words>\s*)$"
+)
 _BROKEN_BRACKET = re.compile(
     r"\s{0,20}[\[(][ \t]*[0-9][^\[\]()]{0,14}[:.,][^\[\]()]{0,10}[\])](?P<words>.*)", re.DOTALL
 )
@@ -115,16 +122,21 @@ def read_captions(text: Text, complaints: Complaints) -> list[Stamped]:
 
 
 def read_stamped_text(text: Text, complaints: Complaints) -> list[Stamped]:
-    """Read `[m:ss] words`, `Maren [m:ss]`, `m:ss words` or `m:ss` on a line of its own; words go on until the next stamp.
+    """Read `[m:ss] words`, `Maren [m:ss]`, `Maren m:ss`, `m:ss words` or `m:ss` on a line of its own; words go on until the next stamp.
 
-    A file that brackets its stamps has no others: there, `1:30 rest` are words. Problems (warnings): `stamp-broken`,
+    A file has stamps of one kind: where they are in brackets, `1:30 rest` are words. A name that stands before a bare stamp does so
+    twice at least: `Rest 1:00`, once, are words. Problems (warnings): `stamp-broken`,
     `words-without-stamp` (lines before the first stamp).
     """
     bracketed = sum(_fits(_BRACKETED.match(line)) for line in text.lines)
     bare = sum(_fits(_BARE.match(line)) for line in text.lines)
-    if not bracketed and not bare:
+    begins = Counter(m["who"] for line in text.lines if (m := _NAMED.match(line)) is not None and _fits(m))
+    named = sum(times for times in begins.values() if times >= _NAMED_AGAIN)
+    if not bracketed and not bare and not named:
         return []
+    by_name = named > max(bracketed, bare)
     stamp, broken = (_BRACKETED, _BROKEN_BRACKET) if bracketed >= bare else (_BARE, _BROKEN_BARE)
+    stamp = _NAMED if by_name else stamp
     open_at: tuple[int | None, int | None, Place] | None = None
     words: list[str] = []
     out: list[Stamped] = []
@@ -136,7 +148,7 @@ def read_stamped_text(text: Text, complaints: Complaints) -> list[Stamped]:
 
     for at, line in enumerate(text.lines):
         match, place = stamp.match(line), text.place(at + 1)
-        if match is not None and _fits(match):
+        if match is not None and _fits(match) and (not by_name or begins[match["who"]] >= _NAMED_AGAIN):
             close()
             end = _ms(match, 2) if match["m2"] else None
             open_at = (_ms(match, 1), end, place)

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
 
 from rapidfuzz import fuzz
 
 from briefing.library.models import Movement
 from briefing.speech.numbers import VALUES
+from briefing.take.counting import heard_number, read_number
 from briefing.take.transcript import TimedWord
 
-_SMALL = {word: value for word, value in VALUES.items() if value < 20}
-_TENS = {word: value for word, value in VALUES.items() if value >= 20}
 # Words that carry no meaning of their own here: they are everywhere, in what is said and in what was planned.
 EMPTY = frozenset(
     [
@@ -95,35 +93,59 @@ LIKE = 86
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """One unit of meaning: a word without its ending, `@slug` for a movement, or a number with its value; with its time."""
+    """One unit of meaning: a word without its ending, `@slug` for a movement, or a number with its value; with its time.
+
+    `closes`: a sentence ends behind it. `cut`: a number that begins with a bare "hundred", whose first word may be lost.
+    """
 
     text: str
     value: float | None
     start_ms: int
     end_ms: int
     at: int
+    closes: bool = False
+    cut: bool = False
 
 
 def tokens_of(words: Sequence[TimedWord], names: Mapping[str, str]) -> tuple[Token, ...]:
     """Turn timed words into tokens; `names` gives the slug for each name in small letters (see `names_of`)."""
     plain = _without_fillers([(bare, w) for w in words for bare in _split(w.word)])
+    bare = [p[0] for p in plain]
     longest = max((len(n.split()) for n in names), default=1)
     out: list[Token] = []
     index = 0
     while index < len(plain):
-        number = _number(plain, index)
+        number = read_number(bare, index)
         if number is not None:
             value, size = number
             first, last = plain[index][1], plain[index + size - 1][1]
-            out.append(Token(f"{value:g}", value, first.start_ms, last.end_ms, len(out)))
+            cut = heard_number(bare[index]) == "hundred" and bare[max(0, index - 1)] != "a"
+            out.append(Token(f"{value:g}", value, first.start_ms, last.end_ms, len(out), _closes(last), cut))
             index += size
             continue
         slug, size = _name(plain, index, names, longest)
         first, last = plain[index][1], plain[index + size - 1][1]
         text = f"@{slug}" if slug else _stem(plain[index][0])
-        out.append(Token(text, None, first.start_ms, last.end_ms, len(out)))
+        if slug:
+            _join_hundreds(out)
+        out.append(Token(text, None, first.start_ms, last.end_ms, len(out), _closes(last)))
         index += size
     return tuple(out)
+
+
+# Behind these a number stands alone: "in round one, twenty goblet squats".
+_NUMBERED = frozenset({"round", "part", "set", "day", "video", "week", "number", "minute", "option"})
+
+
+def _join_hundreds(out: list[Token]) -> None:
+    """Join "one twenty" right before a movement: that is how people say a hundred and twenty."""
+    if len(out) < 2 or (len(out) > 2 and out[-3].text in _NUMBERED):
+        return
+    first, second = out[-2], out[-1]
+    if first.closes or first.value not in range(1, 10) or second.value not in range(10, 100):
+        return
+    value = (first.value or 0) * 100 + (second.value or 0)
+    out[-2:] = [replace(first, text=f"{value:g}", value=value, end_ms=second.end_ms, closes=second.closes)]
 
 
 def _without_fillers(plain: list[tuple[str, TimedWord]]) -> list[tuple[str, TimedWord]]:
@@ -134,12 +156,36 @@ def _without_fillers(plain: list[tuple[str, TimedWord]]) -> list[tuple[str, Time
         pair = (plain[index][0], plain[index + 1][0]) if index + 1 < len(plain) else ("", "")
         if pair in {("all", "right"), ("you", "know")}:
             index += 2
-        elif plain[index][0] in {"um", "uh", "er", "okay", "ok", "hm"}:
+        elif plain[index][0] in _FILLERS or _inside_number(plain, index):
             index += 1
         else:
             out.append(plain[index])
             index += 1
     return out
+
+
+def _closes(word: TimedWord) -> bool:
+    return word.word.rstrip("\"')”’")[-1:] in {".", "?", "!", "…"}
+
+
+_FILLERS = frozenset({"um", "uh", "er", "okay", "ok", "hm"})
+# What may stand in a number that is thought over, or that a recogniser put there: "one, the, hundred".
+_HELD = frozenset({"the", "a", "and", "so", "right", "like"})
+
+
+def _inside_number(plain: Sequence[tuple[str, TimedWord]], index: int) -> bool:
+    """Say whether a small word stands inside a number: before "hundred", or behind it, and no mark says that it ends there.
+
+    "One hundred, so twenty each" are two numbers; "one hundred so twenty-three" was thought over.
+    """
+    if plain[index][0] not in _HELD or not 0 < index < len(plain) - 1:
+        return False
+    before, after = heard_number(plain[index - 1][0]), heard_number(plain[index + 1][0])
+    if plain[index - 1][1].word[-1] in ",.;:?!…":
+        return False
+    if after == "hundred":
+        return 0 < VALUES.get(before, 0) < 10
+    return before == "hundred" and plain[index][0] != "and" and after in VALUES
 
 
 def read_back(tokens: Sequence[Token]) -> str:
@@ -165,7 +211,7 @@ def names_of(movements: Mapping[str, Movement]) -> dict[str, str]:
 
 
 def _split(word: str) -> list[str]:
-    return re.findall(r"\d+(?:[.,]\d+)?|[a-z]+", word.lower().replace("’", "'").replace("'", ""))
+    return re.findall(r"[0-9]+(?:[.,][0-9]+)?|[a-z]+", word.lower().replace("’", "'").replace("'", ""))
 
 
 def _stem(word: str) -> str:
@@ -197,80 +243,3 @@ def _name(
             ):
                 return slug, size
     return None, 1
-
-
-# Words that are like a number word and are none.
-_NO_NUMBER = frozenset(
-    [
-        "fifth",
-        "sixth",
-        "seventh",
-        "eighth",
-        "ninth",
-        "sever",
-        "severe",
-        "form",
-        "tent",
-        "ten's",
-        "even",
-        "lever",
-        "forth",
-        "thirst",
-        "text",
-    ]
-)
-_NUMBER_WORDS = (*_SMALL, *_TENS, "hundred")
-
-
-@lru_cache(maxsize=4096)
-def _heard(word: str) -> str:
-    """Give the number word that a recogniser meant, the word itself where it is none: "twtnty" is twenty."""
-    if word in _SMALL or word in _TENS or len(word) < 5 or word in _NO_NUMBER:
-        return word
-    best = max(_NUMBER_WORDS, key=lambda n: fuzz.ratio(n, word))
-    return best if best[0] == word[0] and abs(len(best) - len(word)) <= 1 and fuzz.ratio(best, word) >= 80 else word
-
-
-def _number(plain: Sequence[tuple[str, TimedWord]], index: int) -> tuple[float, int] | None:
-    """Read a number in words or figures from here: `two hundred`, `one hundred and twenty`, `22.5`, `twenty two point five`."""
-    word = plain[index][0]
-    if word[0].isdigit():
-        return float(word.replace(",", "") if re.fullmatch(r"\d{1,3},\d{3}", word) else word.replace(",", ".")), 1
-    total, current, size, seen = 0, 0, 0, False
-    last = ""
-    for at in range(index, len(plain)):
-        part = _heard(plain[at][0])
-        following = plain[at + 1][0] if at + 1 < len(plain) else ""
-        if last == "hundred" and following == "hundred":
-            break
-        if (
-            part in _SMALL
-            and (not seen or last in {"tens", "hundred", "and"})
-            and not (last == "tens" and _SMALL[part] >= 10)
-        ):
-            current += _SMALL[part]
-            last = "small"
-        elif part in _TENS and (not seen or last in {"hundred", "and"}):
-            current += _TENS[part]
-            last = "tens"
-        elif part == "hundred" and seen and last in {"small", "tens"}:
-            current *= 100
-            last = "hundred"
-        elif part == "thousand" and seen:
-            total, current, last = total + current * 1000, 0, "hundred"
-        elif (
-            part == "and"
-            and last == "hundred"
-            and at + 1 < len(plain)
-            and (plain[at + 1][0] in _SMALL or plain[at + 1][0] in _TENS)
-        ):
-            last = "and"
-        else:
-            break
-        seen, size = True, at - index + 1
-    if not seen:
-        return None
-    value = float(total + current)
-    if index + size + 1 < len(plain) and plain[index + size][0] == "point" and plain[index + size + 1][0] in _SMALL:
-        return value + _SMALL[plain[index + size + 1][0]] / 10, size + 2
-    return value, size

@@ -70,7 +70,9 @@ def test_seconds_of_one_half_with_the_scale_of_the_other(voice: str, way: int) -
 
 @pytest.mark.parametrize("voice", VOICES)
 def test_seconds_with_the_last_pause_on_all_texts(voice: str) -> None:
-    # With the pause that the recordings lack, a short cue is over by a third of a second: the mean still keeps the bar.
+    # With the pause that the recordings lack, a short cue is over by a third of a second: the mean over all texts still keeps the
+    # bar, on one half with the scale of the other it is 9.2 and 9.6 %. Like with like (above) it is 5.3 to 6.5 %, the worst 18.5 %:
+    # the difference is that pause, and no other change of the model is called for.
     scale = _total(voice, TEXTS) / sum(base_seconds(spoken_form(text.written)) for text in TEXTS)
     errors = [abs(scale * base_seconds(spoken_form(text.written)) / text.seconds[voice] - 1) for text in TEXTS]
     assert float(np.mean(errors)) <= 0.09
