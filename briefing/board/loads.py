@@ -31,8 +31,7 @@ def strain_of(workout: Workout, movements: Mapping[str, Movement]) -> Strain:
         movement = movements[total.movement]
         load = _load_kg(workout, total.movement)
         lifted += load * total.quantity
-        lands = movement.pattern == "jump" or ("jump" in movement.space.overhead and "step" not in movement.slug)
-        jumps += total.quantity if lands else 0
+        jumps += total.quantity if movement.lands else 0
         overhead += total.quantity if "reach" in movement.space.overhead and movement.pattern != "jump" else 0
         down += total.quantity if any(word in movement.slug for word in _DOWN_AND_UP) else 0
     return Strain(lifted_kg=lifted, jumps=jumps, overhead=overhead, down_and_up=down)

@@ -208,6 +208,11 @@ class Movement(Model):
     from_coach: bool = False
 
     @property
+    def lands(self) -> bool:
+        """Say whether each repetition ends in a landing; a step up only needs the height of a jump."""
+        return self.pattern == "jump" or ("jump" in self.space.overhead and self.pattern != "lunge")
+
+    @property
     def names(self) -> tuple[str, ...]:
         """All names it answers to, its own first."""
         return (self.name, *self.also)

@@ -22,7 +22,6 @@ from briefing.outline.opening import (
 )
 from briefing.outline.phrases import (
     count_words,
-    doing_words,
     join_words,
     name_words,
     rounds_words,
@@ -127,6 +126,8 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
             works = [f"sets of {w}" for w in works]
         if works and rounds and rounds > 1:
             works[0] = f"{rounds_words(rounds)} of {works[0]}"
+        elif works and part.scheme == "amrap":
+            works[0] = f"rounds of {works[0]}"
         works += [
             f"{lower_first(when_words(interrupt))} {interrupt_works(m, interrupt, sides=False)}"
             for interrupt in part.interrupts
@@ -176,22 +177,15 @@ def _quiet_words(m: Material, work: Work) -> str | None:
         if set(option.reasons) & set(_QUIET_REASONS):
             return work_words(option.work, m.of(option.work.movement), sides=False, load=False)
     movement = m.of(work.movement)
-    loud = movement.pattern in _LOUD or "jump" in movement.space.overhead
+    loud = movement.pattern in _LOUD or movement.lands
     if not loud and not (movement.space.floor_m and max(movement.space.floor_m) > ROOM_M):
         return None
     for reason in _QUIET_REASONS:
         version = next((v for v in movement.easier if reason in v.reasons), None)
         if version is not None:
-            return f"for {_the_work(m, work)}, {lower_first(version.card)}"
+            words = work_words(work, m.of(work.movement), sides=False, load=False)
+            return f"{words}, but {lower_first(version.card)}"
     return None
-
-
-def _the_work(m: Material, work: Work) -> str:
-    """Say a line of work with a definite article: `the 40-meter farmer carry`, `the twelve burpees`, `the burpees`."""
-    if work.amount.most or work.amount.varies:
-        return f"the {doing_words(m.of(work.movement))}"
-    words = work_words(work, m.of(work.movement), sides=False, load=False)
-    return "the " + words.removeprefix("a ").removeprefix("an ")
 
 
 # What the card says about counting alone.
