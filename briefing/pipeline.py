@@ -20,6 +20,7 @@ from briefing.clock.simulate import NORMAL, Effort, simulate
 from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
 from briefing.library.models import KitItem, Movement
+from briefing.library.names import slug_of
 from briefing.library.reading import read_kit_item
 from briefing.outline.closing import all_versions
 from briefing.outline.compose import compose, compose_short, with_action
@@ -68,6 +69,7 @@ class Page:
     title: str
     workout: Workout | None
     problems: tuple[Problem, ...]
+    refers: tuple[Path, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,7 @@ class Desk:
     problems: tuple[Problem, ...] = ()
     pace: Combined | None = None
     pages: dict[Path, Page] = field(default_factory=dict, compare=False)
+    reading: set[Path] = field(default_factory=set, compare=False)
 
     def page(self, path: Path) -> Page:
         """Read a workout file, once. Raises Stop where the file itself cannot be read."""
@@ -307,6 +310,8 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
         return out
     page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
     out["workout"] = sum_of("\n".join(page.text.lines))
+    for there in page.refers:
+        out[f"workout of: {there.stem}"] = sum_of("\n".join(desk.page(there).text.lines))
     out["taught"] = sum_of(str(desk.levels.get(video.stem)))
     works = page.workout.works if page.workout else ()
     slugs = dict.fromkeys([*(w.movement for w in works), *(o.work.movement for w in works for o in w.options)])
@@ -511,8 +516,24 @@ def _read_page(path: Path, desk: Desk) -> Page:
     kit = own.get("kit") or (desk.series.settings.kit if desk.series is not None else None)
     listed = [item for words in kit or () if (item := read_kit_item(words.text)) is not None]
     names = frozenset(n for item in listed for n in item.names) if listed else None
-    board = read_board(text.value, head.body_line, desk.library, title, names)
-    return Page(text.value, own, title, board.value, (*head_problems, *own_problems, *board.problems))
+
+    def other(name: str) -> Workout | None:
+        there = path.parent / f"{slug_of(name)}.md"
+        if there == path or there in desk.reading or not there.is_file():
+            return None
+        try:
+            page = desk.page(there)
+        except Stop:
+            return None
+        refers.extend((there, *page.refers))
+        return page.workout
+
+    refers: list[Path] = []
+    desk.reading.add(path)
+    board = read_board(text.value, head.body_line, desk.library, title, names, other)
+    desk.reading.discard(path)
+    problems = (*head_problems, *own_problems, *board.problems)
+    return Page(text.value, own, title, board.value, problems, tuple(refers))
 
 
 # Our choice: a trial that moves all times by more than this was another workout, or another kind of person.

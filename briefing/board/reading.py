@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from rapidfuzz import fuzz, process
@@ -45,7 +46,9 @@ from briefing.board.models import (
     Work,
     Workout,
 )
+from briefing.board.referring import refers_to, with_changes
 from briefing.library.finding import Library
+from briefing.library.names import slug_of
 from briefing.problems import Found, Place, Problem, has_errors
 from briefing.sources.text import Text
 from briefing.units import write_clock
@@ -65,15 +68,22 @@ MOST_MINUTES = 60
 
 
 def read_board(
-    text: Text, first_line: int, library: Library, title: str, kit: frozenset[str] | None = None
+    text: Text,
+    first_line: int,
+    library: Library,
+    title: str,
+    kit: frozenset[str] | None = None,
+    other: Callable[[str], Workout | None] | None = None,
 ) -> Found[Workout]:
     """Read the board that begins at `first_line` of a text; what stands below `## Notes` is the coach's notes.
 
     Gives the workout, or None where an error leaves nothing to work with. Problems: one for each mistake, each with its
     place; a line that cannot be read is an error (`line-unread`), and reading goes on with the next one. `kit` has the words
-    of the kit at hand (None: not listed), by which a bare "deadlift" is one with dumbbells or with a bar.
+    of the kit at hand (None: not listed), by which a bare "deadlift" is one with dumbbells or with a bar. `other`
+    gives the workout of another file by
+    its name, for a board that says `as wk1, +1 round`.
     """
-    reading = _Board(text, library, kit)
+    reading = _Board(text, library, kit, other)
     notes: list[str] = []
     in_notes = False
     for number in range(first_line, len(text.lines) + 1):
@@ -112,6 +122,7 @@ class _Board:
     text: Text
     library: Library
     kit: frozenset[str] | None = None
+    other: Callable[[str], Workout | None] | None = None
     parts: list[Part] = field(default_factory=list)
     draft: PartDraft | None = None
     interrupts: list[Interrupt] = field(default_factory=list)
@@ -136,6 +147,23 @@ class _Board:
         if not _OPTION.match(line):
             self.unread = has_errors(tuple(self.reader.problems[before:]))
 
+    def _elsewhere(self, number: int, line: str) -> bool:
+        """Read `as wk1, +1 round`: the parts of another board of this folder, with the changes worked in."""
+        found = refers_to(line)
+        if found is None:
+            return False
+        name, changes = found
+        workout = self.other(name) if self.other is not None else None
+        if workout is None:
+            words = line.strip()
+            message = f'"{words}" speaks of another board, and none called "{name}" can be read beside this one'
+            suggestion = f"{slug_of(name)}.md in this folder, or the whole workout written out"
+            self.reader.error("refers-elsewhere", message, suggestion, self.text.place(number))
+            return True
+        self._close()
+        self.parts += with_changes(workout, changes)
+        return True
+
     def _break(self, number: int) -> None:
         """Mark the part as broken: one mistake is one problem, so nothing that follows from it is said."""
         self._open(number)
@@ -143,14 +171,7 @@ class _Board:
         self.draft.broken = True
 
     def _line(self, number: int, line: str) -> None:
-        elsewhere = re.match(r"\s*(?:\w+\s*:\s*)?(?:same )?as (?:wk|week|day|last)\s*\w*\b.*", line, re.IGNORECASE)
-        if elsewhere:
-            self.reader.error(
-                "refers-elsewhere",
-                f'"{line.strip()}" speaks of another board, and a board stands alone here',
-                "the whole workout, written out",
-                self.text.place(number),
-            )
+        if self._elsewhere(number, line):
             return
         part = PART_AND_LINE.match(line)
         if part and _fit(part["head"].rstrip(":") + ("" if part["head"][-1] in ".)" else ".")):
