@@ -41,7 +41,8 @@ def review_markdown(made: Review) -> str:
             if again.by_text
             else f"camera: {again.camera}, about {again.seconds:.0f} s"
         )
-        out.append(f"- **{e(again.segment)}** ({how}): {e(' '.join(again.sentences))}")
+        out.append(f"- **{e(again.segment)}** ({how}):")
+        out += [f"  - {e(sentence)}" for sentence in again.sentences]
     if not made.again:
         out.append("Nothing.")
     out += ["", "## From the take", "", "Texts for the picture:", ""]

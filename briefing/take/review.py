@@ -122,7 +122,10 @@ def review(
     if (problem := _another(outline, said, tokens, transcript)) is not None:
         return Found(None, (problem,))
     slips = _slips(outline, movements, versions, tokens, said, [(wanted[i], n) for i, (_, n) in enumerate(lines)])
-    unheard = [(x, n) for i, (x, n) in enumerate(lines) if i not in matches]
+    # A line that was found elsewhere, and was said wrong in its own place, was said wrong.
+    said = tuple(s for s in said if not (s.moved and any(_is_of(s.line, slip) for slip in slips)))
+    found = {s.line.id for s in said}
+    unheard = [(x, n) for x, n in lines if x.id not in found]
     said_wrong = _said_wrong(unheard, slips, said)
     wrong = [s for s, _ in said_wrong]
     film = {s.line.id for s, corrected in said_wrong if not corrected}
