@@ -411,3 +411,15 @@ def test_a_recorded_video_is_held_against_what_was_frozen(tmp_path: Path) -> Non
     )
     (tmp_path / "take.vtt").write_text(wrong, encoding="utf-8")
     assert ("24", "20") in slips()[1]
+
+
+def test_what_was_said_wrong_is_filmed_again_and_not_called_missing(demos: dict[str, Briefed]) -> None:
+    for briefed in demos.values():
+        lines = {x.id: x for x in briefed.outline.lines}
+        for seed in range(4):
+            made = make_take(briefed.outline, seed, slips=2)
+            got = hold(briefed, made.transcript)
+            again = [sentence for a in got.again for sentence in a.sentences]
+            assert sorted(again) == sorted(lines[f"workout/1/{s.movement}"].text for s in made.slips)
+            assert all(a.by_text for a in got.again)
+            assert [x.id for x in got.not_said if x.must] == []

@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from briefing.problems import Model
 from briefing.take.words import EMPTY, Token
@@ -27,6 +28,9 @@ MOST_TOKENS = 14
 # Lines so near in the plan may stand in one chunk. Our choice.
 BESIDE = 4
 NUMBER_WEIGHT, MOVEMENT_WEIGHT = 1.6, 1.2
+
+
+_COUNTED_IN = frozenset({"round", "minute", "second"})
 
 
 class Chunk(Model):
@@ -78,6 +82,7 @@ def weigh(lines: Sequence[Sequence[Token]]) -> dict[str, float]:
 
 def align(lines: Sequence[Sequence[Token]], tokens: Sequence[Token], chunks: Sequence[Chunk]) -> tuple[Match, ...]:
     """Align lines with chunks: in order first, exactly; what is left anywhere. Gives the lines that were said, by line."""
+    lines, tokens = [_with_units(line) for line in lines], _with_units(tokens)
     weights = weigh(lines)
     gains = _gains(lines, tokens, chunks, weights)
     ordered = _in_order(len(lines), len(chunks), gains)
@@ -100,6 +105,15 @@ def align(lines: Sequence[Sequence[Token]], tokens: Sequence[Token], chunks: Seq
             said.add(line)
             moved.append(Match(line=line, first=first, last=last, share=gain, moved=not beside))
     return tuple(sorted([*ordered, *moved], key=lambda m: m.line))
+
+
+def _with_units(tokens: Sequence[Token]) -> list[Token]:
+    """Let a number before a unit be another word than the number alone: eight rounds say nothing of eight burpees."""
+    after = [*tokens[1:], None]
+    return [
+        replace(t, text=f"{t.text} {n.text}") if t.value is not None and n is not None and n.text in _COUNTED_IN else t
+        for t, n in zip(tokens, after, strict=True)
+    ]
 
 
 def _fits_better(gain: float, line: int, there: Match) -> bool:

@@ -41,7 +41,8 @@ def review_markdown(made: Review) -> str:
             if again.by_text
             else f"camera: {again.camera}, about {again.seconds:.0f} s"
         )
-        out.append(f"- **{e(again.segment)}** ({how}): {e(' '.join(again.sentences))}")
+        out.append(f"- **{e(again.segment)}** ({how}):")
+        out += [f"  - {e(sentence)}" for sentence in again.sentences]
     if not made.again:
         out.append("Nothing.")
     out += ["", "## From the take", "", "Texts for the picture:", ""]
@@ -63,13 +64,17 @@ def review_markdown(made: Review) -> str:
 def _not_said(made: Review) -> list[str]:
     """List what was not said: the must-say lines one by one, the others by segment; of a segment that is not in the take its name."""
     e = escape_markdown
-    absent = {row.title for row in made.segments if row.start_ms is None}
+    lacking = Counter(made.segment_of[x.id] for x in made.not_said if x.must)
+    # Of a movement that is not in the take its name is enough: its lines stand below, to be filmed. One or two lines are named.
+    absent = {row.title for row in made.segments if row.start_ms is None and lacking[row.title] not in {1, 2}}
     must = [x for x in made.not_said if x.must and made.segment_of[x.id] not in absent]
     out = [f"- ● {e(x.card)}: {e(x.text)}" for x in must]
-    gone = Counter(made.segment_of[x.id] for x in made.not_said if x.must and made.segment_of[x.id] in absent)
+    gone = [f"{e(title)} ({count})" for title, count in lacking.items() if title in absent]
     if gone:
-        parts = [f"{e(title)} ({count})" for title, count in gone.items()]
-        out += ["", f"● Not in this take at all, with so many lines that must be said: {', '.join(parts)}."]
+        out += [
+            *([""] if out else []),
+            f"● Not in this take at all, with so many lines that must be said: {', '.join(gone)}.",
+        ]
     if not out:
         out.append("Everything that must be said was said.")
     rest: dict[str, list[str]] = {}

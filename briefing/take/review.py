@@ -115,11 +115,17 @@ def review(
     lines = [(line, number) for number, s in enumerate(outline.segments) for line in s.lines]
     wanted = [text_tokens(spoken_form(line.text), names) for line, _ in lines]
     matches = _found(lines, wanted, outline, tokens, chunks, names)
-    said = tuple(_said(lines[i][0], lines[i][1], m, chunks, outline) for i, m in sorted(matches.items()))
+    said = tuple(
+        _said(lines[i][0], lines[i][1], _from_its_words(m, wanted[i], tokens, chunks), chunks, outline)
+        for i, m in sorted(matches.items())
+    )
     if (problem := _another(outline, said, tokens, transcript)) is not None:
         return Found(None, (problem,))
     slips = _slips(outline, movements, versions, tokens, said, [(wanted[i], n) for i, (_, n) in enumerate(lines)])
-    unheard = [(x, n) for i, (x, n) in enumerate(lines) if i not in matches]
+    # A line that was found elsewhere, and was said wrong in its own place, was said wrong.
+    said = tuple(s for s in said if not (s.moved and any(_is_of(s.line, slip) for slip in slips)))
+    found = {s.line.id for s in said}
+    unheard = [(x, n) for x, n in lines if x.id not in found]
     said_wrong = _said_wrong(unheard, slips, said)
     wrong = [s for s, _ in said_wrong]
     film = {s.line.id for s, corrected in said_wrong if not corrected}
@@ -132,8 +138,8 @@ def review(
         said=tuple(sorted([*said, *wrong], key=lambda s: s.start_ms)),
         not_said=missing,
         late=tuple(s for s in said if s.late),
-        segments=tuple(_times(outline, said, transcript)),
-        again=tuple(_again(outline, missing, [s for s in slips if not s.corrected], said, movements, film)),
+        segments=tuple(_times(outline, [*said, *wrong], transcript)),
+        again=tuple(_again(outline, missing, [s for s in slips if not s.corrected], said, film)),
         misheard=tuple(_misheard(tokens, words, names, movements)),
         on_screen=tuple(_on_screen([*said, *wrong])),
         talk_end_ms=transcript.end_ms,
@@ -180,22 +186,24 @@ def _another(outline: Outline, said: Sequence[Said], tokens: Sequence[Token], tr
 _KINDS = {"rounds": "shape", "cap": "cap", "rest": "rest", "every": "forced"}
 
 
+def _is_of(line: Line, slip: Slip) -> bool:
+    """Say whether a slip is in a line of this kind: it says the number that was said wrong."""
+    if slip.subject in _KINDS:
+        return line.kind == _KINDS[slip.subject]
+    return line.kind in {"work", "again-work"} and line.id.rsplit("/", 1)[-1].removesuffix("-2") == slip.subject
+
+
 def _said_wrong(
     unheard: Sequence[tuple[Line, int]], slips: Sequence[Slip], said: Sequence[Said]
 ) -> tuple[tuple[Said, bool], ...]:
     """Give the lines that were not found since their number was said wrong: they were said, and need not be listed twice."""
     out: list[tuple[Said, bool]] = []
     for slip in slips:
-        mine = [
-            (x, n)
-            for x, n in unheard
-            if (
-                x.kind == _KINDS[slip.subject]
-                if slip.subject in _KINDS
-                else x.kind in {"work", "again-work"} and x.id.rsplit("/", 1)[-1].removesuffix("-2") == slip.subject
-            )
-            and x.id not in {s.line.id for s, _ in out}
-        ]
+        if any(
+            _is_of(s.line, slip) and abs(s.start_ms - slip.at_ms) < SAME_MS // 2 for s in (*said, *(w for w, _ in out))
+        ):
+            continue
+        mine = [(x, n) for x, n in unheard if _is_of(x, slip) and x.id not in {s.line.id for s, _ in out}]
         if mine:
             # Of two tellings the one whose other lines are nearest.
             def far(number: int, at_ms: int = slip.at_ms) -> int:
@@ -220,7 +228,7 @@ def _told_once(
     out = dict(matches)
     for index, match in sorted(matches.items()):
         line, number = lines[index]
-        if outline.segments[number].kind != "again" or match.first >= upto:
+        if outline.segments[number].kind != "again":
             continue
         slug = line.id.rsplit("/", 1)[-1]
         first = next(
@@ -232,7 +240,7 @@ def _told_once(
             None,
         )
         told = out.get(first) if first is not None else None
-        if first is not None and told is None:
+        if first is not None and told is None and match.first < upto:
             out[first] = out.pop(index).model_copy(update={"line": first})
         elif told is not None and told.first <= match.last and match.first <= told.last:
             # The same words are not both.
@@ -360,6 +368,15 @@ def _ends(transcript: Transcript, words: Sequence[TimedWord]) -> list[int]:
     return out
 
 
+def _from_its_words(match: Match, wanted: Sequence[Token], tokens: Sequence[Token], chunks: Sequence[Chunk]) -> Match:
+    """Let a line begin with the first chunk that has a good part of its words: its title alone was said in the greeting before."""
+    own = {t.text for t in wanted} - EMPTY
+    spans = range(match.first, match.last + 1)
+    shared = [len(own & {t.text for t in tokens[chunks[n].first : chunks[n].last + 1]}) for n in spans]
+    first = next(n for n, count in zip(spans, shared, strict=True) if count * 2 > max(shared) or n == match.last)
+    return match.model_copy(update={"first": first})
+
+
 def _said(line: Line, segment: int, match: Match, chunks: Sequence[Chunk], outline: Outline) -> Said:
     start, end = chunks[match.first].start_ms, chunks[match.last].end_ms
     early = line.must and outline.segments[segment].kind in EARLY
@@ -408,7 +425,11 @@ def _why(segment: Segment, number: int, real: float | None, said: Sequence[Said]
     mine = [s for s in said if s.segment == number]
     lacking = len(segment.lines) - len(mine)
     if real < planned:
-        return f"{lacking} of {len(segment.lines)} lines were not said" if lacking else "said faster than planned"
+        return (
+            f"{lacking} of {len(segment.lines)} lines {'was' if lacking == 1 else 'were'} not said"
+            if lacking
+            else "said faster than planned"
+        )
     shown = sum(x.show_tenths for x in segment.lines) / 10
     return (
         "more was shown or said than planned"
@@ -422,7 +443,6 @@ def _again(
     missing: Sequence[Line],
     slips: Sequence[Slip],
     said: Sequence[Said],
-    movements: Mapping[str, Movement],
     film: set[str],
 ) -> list[Again]:
     """Say what to film again: the must-say lines that are missing and the lines with slips, put together by segment."""
@@ -430,7 +450,7 @@ def _again(
         s.line.id
         for s in said
         for slip in slips
-        if _about(slip, s.line, movements) and s.start_ms - 1500 <= slip.at_ms <= s.end_ms + 1500
+        if _is_of(s.line, slip) and s.start_ms - 1500 <= slip.at_ms <= s.end_ms + 1500
     }
     lost = {x.id for x in missing if x.must}
     out = []
@@ -449,17 +469,6 @@ def _again(
                 )
             )
     return out
-
-
-def _about(slip: Slip, line: Line, movements: Mapping[str, Movement]) -> bool:
-    movement = movements.get(line.movement) if line.movement else None
-    names = [movement.name.lower()] if movement else []
-    about = slip.about.split(",")[0]
-    return (
-        about in line.text.lower()
-        or about in names
-        or (about in {"rounds", "the cap", "the rest", "each side"} and line.kind in {"shape", "cap", "rest", "work"})
-    )
 
 
 def _misheard(
@@ -492,4 +501,10 @@ def _on_screen(said: Sequence[Said]) -> list[OnScreen]:
 
 def slip_words(slip: Slip) -> str:
     """Say a slip in one line."""
+    what, _, more = slip.about.partition(", ")
+    if more == "in meters":
+        return (
+            f"{write_clock(slip.at_ms / 1000)} you said {slip.said} meters for {what}, the board says {slip.board} repetitions "
+            f'("… {slip.words} …")'
+        )
     return f'{write_clock(slip.at_ms / 1000)} you said {slip.said} for {slip.about}, the board says {slip.board} ("… {slip.words} …")'

@@ -89,7 +89,7 @@ _SIDES = frozenset({"leg", "arm", "side", "hand"})
 class Slip(Model):
     """A claim that differs from the board: when, what was said and about what, what the board says, whether it was corrected.
 
-    `subject` is the movement's slug, or `rounds`, `cap`, `rest`, `every`, `side`.
+    `subject` is the movement's slug (also for what one side does), or `rounds`, `cap`, `rest`, `every`, `side`.
     """
 
     at_ms: int
@@ -246,11 +246,14 @@ def find_slips(
         last = out[-1] if out else None
         if last and (last.said, last.about) == (said, shown) and token.start_ms - last.at_ms < SAME_MS:
             continue
-        written = subject.removeprefix("side ") if subject.startswith("side ") else None
-        board = written or claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
+        slug = subject.removeprefix("side ").removeprefix("@")
+        board = (
+            f"{claims.sides[slug]:g}"
+            if subject.startswith("side ")
+            else claims.written.get(subject.removeprefix("@"), ", ".join(f"{v:g}" for v in values))
+        )
         corrected = _taken_back(tokens, index, values)
         words = read_back(tokens[max(0, index - 3) : index + 5])
-        subject = subject.removeprefix("@").partition(" ")[0]
         out.append(
             Slip(
                 at_ms=token.start_ms,
@@ -259,7 +262,7 @@ def find_slips(
                 board=board,
                 words=words,
                 corrected=corrected,
-                subject=subject,
+                subject=slug,
             )
         )
     return tuple(out)
@@ -348,8 +351,12 @@ def _subjects(
         values = claims.allowed["side"]
         named = next((t.text[1:] for t in reversed(tokens[max(0, index - SIDE_NEAR) : index]) if t.text[0] == "@"), "")
         # What is wrong is wrong for all of them; what would be right is said of the movement that was named last.
-        board = claims.sides.get(named)
-        yield f"side {board:g}" if board and tokens[index].value not in values else "side", values, "each side"
+        known = named in claims.sides
+        yield (
+            f"side {named}" if known else "side",
+            values,
+            f"each side, {movements[named].name.lower()}" if known else "each side",
+        )
 
 
 def _longer_names(slug: str, movements: Mapping[str, Movement]) -> list[str]:

@@ -56,7 +56,8 @@ def find_terse(
     spans = {n: _zone(n, lines, chunks, matches) for n in range(len(outline.segments))}
     first_movement = min((n for n, s in enumerate(outline.segments) if s.movement), default=len(outline.segments))
     chunk_of = {at: n for n, c in enumerate(chunks) for at in range(c.first, c.last + 1)}
-    roots = [_root(t.text) for t in tokens]
+    all_roots = [_root(t.text) for t in tokens]
+    roots = list(all_roots)
     for index, match in matches.items():
         # What a line says that was found here is that line's, and tells nothing of another one.
         own = {_root(t.text) for t in wanted[index]}
@@ -74,10 +75,11 @@ def find_terse(
             start, end = 0, spans[first_movement][1] if first_movement < len(outline.segments) else len(tokens)
         elif not segment.movement:
             continue
+        titled = line.id == "promise/promise"
         alone = line.kind == "what" and bool(segment.movement)
-        if len(carrying) < (1 if alone or line.id == "promise/kit" else 2):
+        if len(carrying) < (1 if alone or titled or line.id == "promise/kit" else 2):
             continue
-        found = _stretch(carrying, roots[start:end])
+        found = _stretch(carrying, (all_roots if titled else roots)[start:end])
         if found is None:
             continue
         first, last = found[0] + start, found[1] + start
