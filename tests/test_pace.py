@@ -177,16 +177,17 @@ def test_what_programs_export_gives_the_same_pace(form: Callable[[list[Word]], s
         assert codes == (["no-full-stops"] if form in {unmarked, rolling} else [])
 
 
-@pytest.mark.parametrize(("size", "right", "shown_right"), [(25, 0.85, 0.75), (40, 0.7, 0.6)])
+@pytest.mark.parametrize(("size", "right", "shown_right"), [(25, 0.85, 0.75), (40, 0.7, 0.5)])
 def test_stamps_that_are_far_apart(size: int, right: float, shown_right: float) -> None:
     """Text with a stamp every so many words: what is shown hides in a long cue, so it is found less surely, and that is said.
 
-    Over 180 takes the pace is within 3 % in 98 of a hundred with 25 words a stamp and in 84 with 40 (worst 4 and 7 %); the seconds
-    shown are within 10 % in 95 and 71 of a hundred (worst 16 and 37 %).
+    Over 180 takes the pace is within 3 % in 98 of a hundred with 25 words a stamp and in 84 with 40 (worst 4 and 7 %; 120 takes of
+    other seeds gave 98 and 97); the seconds shown are within 10 % in 95 and 71 of a hundred (worst 16 and 37 %; the others 91 and 74).
+    With 40 words that share moves by ten and more from one dozen of seeds to the next, so the bar stands lower.
     """
     paces, errors = [], []
     for k in (0.85, 1.1, 1.44):
-        for seed in range(20, 25):
+        for seed in range(20, 32):
             words, real, shown = timed(k, seed)
             text = "".join(
                 f"{int(p[0][0]) // 60}:{int(p[0][0]) % 60:02d}\n{' '.join(w[2] for w in p)}\n"

@@ -80,8 +80,7 @@ def read_board(
     Gives the workout, or None where an error leaves nothing to work with. Problems: one for each mistake, each with its
     place; a line that cannot be read is an error (`line-unread`), and reading goes on with the next one. `kit` has the words
     of the kit at hand (None: not listed), by which a bare "deadlift" is one with dumbbells or with a bar. `other`
-    gives the workout of another file by
-    its name, for a board that says `as wk1, +1 round`.
+    gives the workout of another file by its name, for a board that says `as wk1, +1 round`.
     """
     reading = _Board(text, library, kit, other)
     notes: list[str] = []

@@ -331,7 +331,9 @@ def again(m: Material) -> list[Line]:
         lines += _again_plan(m, part, number)
         for at, rest in enumerate(rests_of(part)):
             ident = f"again/{number}/rest" + (f"-{at}" if at else "")
-            said = m.voice.repeat(rest.phrase, **rest.values)
+            # The second time the number alone; that the clock keeps running was said.
+            key = "rest between untimed" if rest.phrase == "rest between" else rest.phrase
+            said = m.voice.repeat(key, **rest.values)
             lines.append(m.line("again-times", ident, said, rest.card, source="the board"))
         last = number == len(m.workout.parts)
         for key, ident, seconds, card in _again_times(part, last=last):
