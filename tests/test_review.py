@@ -17,8 +17,10 @@ from briefing.board.models import Workout
 from briefing.clock.scaling import ease_open, scale
 from briefing.library.finding import Library
 from briefing.pipeline import Briefed, brief
+from briefing.series.recorded import freeze
 from briefing.sources.folders import demo_folder
 from briefing.sources.text import Text
+from briefing.take.frozen import as_recorded
 from briefing.take.kept import cut, read_log
 from briefing.take.page import captions_put_right, description_of_take, real_chapters, review_html, review_markdown
 from briefing.take.review import Review, review
@@ -423,3 +425,34 @@ def test_what_was_said_wrong_is_filmed_again_and_not_called_missing(demos: dict[
             assert sorted(again) == sorted(lines[f"workout/1/{s.movement}"].text for s in made.slips)
             assert all(a.by_text for a in got.again)
             assert [x.id for x in got.not_said if x.must] == []
+
+
+def test_the_frozen_lines_are_put_back(demos: dict[str, Briefed]) -> None:
+    """Then a safety note stood there that is gone now, another line said something else, and one was not planned yet."""
+    now = demos["slack-water"].outline
+    gone, changed, new = (
+        "run/safety/see-your-way",
+        "workout/1/goblet-step-up",
+        "run/safety/walk-it-off",
+    )
+    kept = freeze(now, ())
+    texts = {i: t for i, t in kept.lines.items() if i != new} | {changed: "Sixteen goblet step-ups, so eight each leg."}
+    then = kept.model_copy(update={"lines": texts})
+    without = now.model_copy(
+        update={
+            "segments": tuple(
+                s.model_copy(update={"lines": tuple(x for x in s.lines if x.id != gone)}) for s in now.segments
+            )
+        }
+    )
+    made = as_recorded(without, then)
+    assert {x.id: x.text for x in made.lines} == texts
+    lines = {x.id: x for x in made.lines}
+    assert lines[gone].must
+    figure = lines[changed].figure
+    assert figure is not None
+    assert (figure.number, figure.label) == ("16", "goblet step-ups")
+    assert [x.id for x in made.segments[0].lines] == [x.id for x in now.segments[0].lines]
+    assert gone in {x.id for s in made.segments if s.title == "Run" for x in s.lines}
+    as_kept = kept.model_copy(update={"lines": dict(sorted(kept.lines.items()))})
+    assert as_recorded(now, as_kept).lines == now.lines
