@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from briefing.pipeline import Briefed
+from briefing.settings.models import Screen
 from briefing.sources.folders import built_in
 from briefing.write.cards import PLAIN_FRAME, cards_html, screen_decks
 from briefing.write.palette import contrast
@@ -153,6 +154,19 @@ def test_a_screen_that_is_too_small_says_so_and_what_helps(show: Open) -> None:
     distance = float(text.split("read from ")[1].split(" m")[0])
     set_distance(page, distance)
     assert page.locator("#warn").is_hidden()
+
+
+def test_the_size_of_the_screen_may_stand_in_the_series(show: Open, demos: dict[str, Briefed], tmp_path: Path) -> None:
+    """A screen of 134 x 62 mm, about 6 inches, on 844 x 390 points: no bank card is asked for, and it is said how near one has to stand."""
+    outline = demos["slack-water"].outline
+    settings = outline.settings.model_copy(update={"screen": Screen(long_mm=134, short_mm=62)})
+    path = tmp_path / "cards.html"
+    named = outline.model_copy(update={"settings": settings})
+    path.write_text(cards_html(named, Templates((built_in("templates"),))), encoding="utf-8")
+    page = show(size=(844, 390), path=path)
+    assert "Too small from 3 m" in page.inner_text("body")
+    page.get_by_text("set-up").first.click()
+    assert "The size of this screen is the one in your series." in page.inner_text("body")
 
 
 def test_rows_are_as_wide_as_measured(show: Open, demos: dict[str, Briefed]) -> None:
