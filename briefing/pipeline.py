@@ -21,7 +21,6 @@ from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
 from briefing.library.models import KitItem, Movement
 from briefing.library.names import slug_of
-from briefing.library.reading import read_kit_item
 from briefing.outline.closing import all_versions
 from briefing.outline.compose import compose, compose_short, with_action
 from briefing.outline.introducing import Offered, compose_introduction
@@ -70,6 +69,11 @@ class Page:
     workout: Workout | None
     problems: tuple[Problem, ...]
     refers: tuple[Path, ...] = ()
+
+    @property
+    def sum(self) -> str:
+        """The fingerprint of its text."""
+        return sum_of("\n".join(self.text.lines))
 
 
 @dataclass(frozen=True)
@@ -304,14 +308,14 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
         stems = dict.fromkeys(v.stem for v in series.videos if v.kind != "introduction") if series else {}
         for stem in stems:
             path = (desk.folder or Path()) / f"{stem}.md"
-            out |= {f"workout of: {stem}": sum_of("\n".join(desk.page(path).text.lines))} if path.is_file() else {}
+            out |= {f"workout of: {stem}": desk.page(path).sum} if path.is_file() else {}
         for slug in dict.fromkeys(s for f in desk.facts for s in f.movements):
             out |= sums_of_files("movement", desk.library.lineage(slug))
         return out
     page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
-    out["workout"] = sum_of("\n".join(page.text.lines))
+    out["workout"] = page.sum
     for there in page.refers:
-        out[f"workout of: {there.stem}"] = sum_of("\n".join(desk.page(there).text.lines))
+        out[f"workout of: {there.stem}"] = desk.page(there).sum
     out["taught"] = sum_of(str(desk.levels.get(video.stem)))
     works = page.workout.works if page.workout else ()
     slugs = dict.fromkeys([*(w.movement for w in works), *(o.work.movement for w in works for o in w.options)])
@@ -513,9 +517,8 @@ def _read_page(path: Path, desk: Desk) -> Page:
         raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")
     title = own.get("title") or path.stem.replace("-", " ").replace("_", " ").title()
-    kit = own.get("kit") or (desk.series.settings.kit if desk.series is not None else None)
-    listed = [item for words in kit or () if (item := read_kit_item(words.text)) is not None]
-    names = frozenset(n for item in listed for n in item.names) if listed else None
+    kit = listed_kit(_settled(desk.series, desk.pace, own), ())
+    names = frozenset(n for item in kit for n in item.names) or None
 
     def other(name: str) -> Workout | None:
         there = path.parent / f"{slug_of(name)}.md"

@@ -72,7 +72,10 @@ Act = Callable[[PartDraft, "re.Match[str]"], None]
 
 @dataclass(frozen=True)
 class Form:
-    """One form of the notation. `opens`: this clause begins a part (or a new one, where one has begun with work)."""
+    """One form of the notation. `opens`: this clause begins a part (or a new one, where one has begun with work).
+
+    `repeats`: it may stand more than once in a part. `before_work`: its work may follow with nothing in between.
+    """
 
     name: str
     pattern: re.Pattern[str]
@@ -80,6 +83,8 @@ class Form:
     example: str
     means: str
     opens: bool = True
+    repeats: bool = False
+    before_work: bool = False
 
 
 def seconds(words: str, *, bare_minutes: bool = False) -> int:
@@ -317,8 +322,8 @@ def _score(p: PartDraft, m: re.Match[str]) -> None:
     p.score = m["what"].strip()
 
 
-def _row(name: str, pattern: str, act: Act, example: str, means: str, *, opens: bool = True) -> Form:
-    return Form(name, re.compile(rf"^\s*(?:{pattern})\s*[.:]?\s*$", re.IGNORECASE), act, example, means, opens)
+def _row(name: str, pattern: str, act: Act, example: str, means: str, **may: bool) -> Form:
+    return Form(name, re.compile(rf"^\s*(?:{pattern})\s*[.:]?\s*$", re.IGNORECASE), act, example, means, **may)
 
 
 _OF = r"(?:\s+of)?"
@@ -339,6 +344,7 @@ FORMS: tuple[Form, ...] = (
         _for_time,
         "5 rounds for time",
         "Do all of it as fast as you move well; the score is the time.",
+        before_work=True,
     ),
     _row(
         "for quality",
@@ -353,6 +359,7 @@ FORMS: tuple[Form, ...] = (
         _max_reps,
         "Max reps in 2:00",
         "As many repetitions of one thing as the time allows.",
+        before_work=True,
     ),
     _row(
         "amrap",
@@ -361,6 +368,7 @@ FORMS: tuple[Form, ...] = (
         _amrap,
         "AMRAP 12:00",
         "As many rounds and repetitions as the time allows.",
+        before_work=True,
     ),
     _row(
         "every minute",
@@ -368,6 +376,7 @@ FORMS: tuple[Form, ...] = (
         _every_minute,
         "EMOM 15",
         "A new start at the top of every minute; what is left of the minute is rest.",
+        before_work=True,
     ),
     _row(
         "every",
@@ -375,6 +384,7 @@ FORMS: tuple[Form, ...] = (
         _every,
         "Every 2:00 for 7 rounds",
         "A new start every so often; what is left of the time is rest.",
+        before_work=True,
     ),
     _row(
         "intervals",
@@ -390,6 +400,7 @@ FORMS: tuple[Form, ...] = (
         _intervals,
         "5 x 3:00 on / 1:30 off",
         "So many stretches of work with a rest between them.",
+        before_work=True,
     ),
     _row(
         "stretches",
@@ -428,13 +439,21 @@ FORMS: tuple[Form, ...] = (
         "4 sets",
         "So many sets, untimed; rest as long as you need unless a rest is written.",
     ),
-    _row("rounds", rf"(?P<n>{_N})\s*{_ROUNDS}{_OF}", _rounds, "3 rounds", "So many times through the lines below."),
+    _row(
+        "rounds",
+        rf"(?P<n>{_N})\s*{_ROUNDS}{_OF}",
+        _rounds,
+        "3 rounds",
+        "So many times through the lines below.",
+        before_work=True,
+    ),
     _row(
         "any order",
         r"(?:in\s+)?any order|(?:partition|split)(?:\s+(?:it|them|as you like|any ?way|any way you like|how you like))*",
         _any_order,
         "Any order",
         "The numbers are totals; split them as you like.",
+        repeats=True,
     ),
     _row(
         "cap",
@@ -476,6 +495,7 @@ FORMS: tuple[Form, ...] = (
         "Rest 2:00 after round 3",
         "A rest after this round only.",
         opens=False,
+        repeats=True,
     ),
     _row(
         "rest between parts",
@@ -493,6 +513,7 @@ FORMS: tuple[Form, ...] = (
         "In pairs",
         "Two people share the work.",
         opens=False,
+        repeats=True,
     ),
     _row(
         "carry on",

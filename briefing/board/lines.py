@@ -49,9 +49,7 @@ HIGHEST_IN = 30
 HEAVIEST_HELD_KG, LIGHTEST_BAR_KG = 45.0, 15.0
 _HELD = ("dumbbell", "kettlebell", "barbell")
 # What a number in brackets can be the weight of; the height of a box is none.
-_WEIGHTS = frozenset(
-    {"dumbbell", "kettlebell", "barbell", "weight plate", "ball", "medicine ball", "sandbag", "backpack"}
-)
+_WEIGHTS = frozenset(name for name, word in KIT.items() if word.weight) | {"ball"}
 _KIT_WORD = re.compile(r"\b(?:dbs?|dumbbells?|kbs?|kettlebells?|bbs?|bar|barbells?)\b", re.IGNORECASE)
 # What coaches call kit in a reason ("no bar"), beside the words of the kit list.
 KIT_SHORT = frozenset({"db", "dbs", "kb", "kbs", "bb", "weight", "weights", "machine", "kit", "equipment"})

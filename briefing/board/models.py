@@ -148,7 +148,9 @@ class Windows(Model):
 
     def start_of(self, window: int) -> int:
         """Give the second at which a window begins, counted from 1; windows without a limit have no such second (0)."""
-        return sum((self.work_s or 0) + self.gap_after(n) for n in range(1, window))
+        before = window - 1
+        turns = before // self.turn if self.turn else 0
+        return before * (self.work_s or 0) + (before - turns) * self.gap_s + turns * self.turn_gap_s
 
 
 class Every(Model):
@@ -252,6 +254,10 @@ class Workout(Model):
     parts: tuple[Part, ...]
     notes: str = ""
     file: str
+
+    def letter_of(self, number: int) -> str:
+        """Give the name of a part, counted from 0: its own, else A, B, C."""
+        return self.parts[number].name or chr(ord("A") + number)
 
     @property
     def movements(self) -> tuple[str, ...]:

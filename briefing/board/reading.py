@@ -61,8 +61,6 @@ _HEADISH = re.compile(
     re.IGNORECASE,
 )
 _MOST_LINES = 400
-# Forms that may be followed by their work with nothing in between: `8 x 0:20/0:10 air squats`.
-BEFORE_WORK = frozenset({"for time", "rounds", "amrap", "max reps", "every", "every minute", "intervals, counted"})
 # Our choice: nobody does one more each minute for longer than an hour.
 MOST_MINUTES = 60
 
@@ -375,7 +373,7 @@ class _Board:
     def _once(self, form: Form, match: re.Match[str]) -> None:
         """Refuse a form that this part has already: two caps cannot both hold."""
         assert self.draft is not None  # noqa: S101 - the caller opened one
-        if form.name in self.draft.said and form.name not in {"in pairs", "rest after a round", "any order"}:
+        if form.name in self.draft.said and not form.repeats:
             raise CannotRead(
                 "said-twice",
                 f'"{match[0].strip()}" stands here, and this part has such a line already',
@@ -406,7 +404,7 @@ class _Board:
             found = _fit(words[: gap.start()])
             head = words[: gap.start()].lower()
             # `50 ft lunges` are feet, not "for time".
-            fits = found is not None and found[-1][0].name in BEFORE_WORK and not re.search(r"\d\s*ft$", head)
+            fits = found is not None and found[-1][0].before_work and not re.search(r"\d\s*ft$", head)
             if fits and self._is_work(words[gap.end() :]):
                 return found, gap.end()
         return None, None

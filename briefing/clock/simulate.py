@@ -198,6 +198,18 @@ def share_out(total: int, rounds: int, whole: int = 1) -> tuple[int, ...]:
     return tuple((each + 1 if r < over else each) * unit for r in range(rounds))
 
 
+def quantity_in(work: Work, cycle: Cycle, r: int, visit: int) -> int:
+    """Give a line's amount in round `r` of its cycle, or in the window where a cycle is gone through once in each.
+
+    Both count from 0; of a total in any order it is the round's share as planned.
+    """
+    if cycle.any_order and cycle.plan_rounds:
+        board_round, sub = divmod(r, cycle.plan_rounds)
+        whole = 1 if work.sides == "both" else 2
+        return share_out(work.amount.in_round(board_round), cycle.plan_rounds, whole)[sub]
+    return work.amount.in_round(visit if cycle.rounds == 1 else r)
+
+
 def planned_rounds(cycle: Cycle) -> int | None:
     """Give how many rounds a cycle is gone through as planned; None until the time is up."""
     split = cycle.plan_rounds or 1 if cycle.any_order else 1
@@ -439,7 +451,7 @@ class _PartClock:
                     if isinstance(item, Rest):
                         yield _Pause(self.as_needed_us if item.seconds is None else item.seconds * _US)
                         continue
-                    quantity = _quantity(item, cycle, r, visit)
+                    quantity = quantity_in(item.work, cycle, r, visit)
                     if item.work.amount.most:
                         to_the_end = item is last_line and cycle is cycles[-1] and rounds in (1, None)
                         quantity = _NEVER if to_the_end and self._has_clock else item.fresh_set()
@@ -623,16 +635,6 @@ class _PartClock:
             self.done[key] = self.done.get(key, 0) + quantity
             self.into[key] = self.into.get(key, 0) + quantity
             self.work_over = self.now
-
-
-def _quantity(line: _Line, cycle: Cycle, r: int, visit: int) -> int:
-    """Give a line's amount in round `r` of its cycle, or in the window where a cycle is gone through once in each."""
-    amount = line.work.amount
-    if cycle.any_order and cycle.plan_rounds:
-        board_round, sub = divmod(r, cycle.plan_rounds)
-        whole = 1 if line.work.sides == "both" else 2
-        return share_out(amount.in_round(board_round), cycle.plan_rounds, whole)[sub]
-    return amount.in_round(visit if cycle.rounds == 1 else r)
 
 
 def _as_done(sums: dict[tuple[str, Unit], int]) -> tuple[Done, ...]:

@@ -134,16 +134,17 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
             if not isinstance(interrupt.trigger, OnBreak)
         ]
         # Two parts are two sentences of work: what belongs to which must be heard.
-        out += [f"in {_part_words(part, number)}, {join_words(works)}"] if several else works
+        out += [f"in {_part_words(workout, number)}, {join_words(works)}"] if several else works
     return tuple(out)
 
 
-def _part_words(part: Part, number: int) -> str:
+def _part_words(workout: Workout, number: int) -> str:
     """Name a part in speech: `part A`, or `the time from four to ten minutes`."""
+    part = workout.parts[number]
     if part.span_s is not None:
         start, end = part.span_s
         return f"the time {'up' if not start else f'from {time_words(start)}'} to {time_words(end)}"
-    return f"part {part.name or chr(ord('A') + number)}"
+    return f"part {workout.letter_of(number)}"
 
 
 def _written_test(m: Material) -> str:
@@ -205,7 +206,7 @@ def timing(m: Material) -> list[Line]:
         for line in (*_timer(m, part, number), *_tally(m, part, number)):
             # Two parts with one clock each are told apart; how to count is said once.
             if len(m.workout.parts) > 1 and part.span_s is None and line.text not in said:
-                name = part.name or chr(ord("A") + number - 1)
+                name = m.workout.letter_of(number - 1)
                 text = m.voice.say(f"{line.kind} part", name=name, line=line.text)
                 lines.append(line.model_copy(update={"text": text, "card": f"{name}: {line.card}"}))
             elif part.span_s and part.span_s[0] and line.kind == "tally" and line.text not in said:
@@ -312,7 +313,7 @@ def again(m: Material) -> list[Line]:
     for number, part in enumerate(m.workout.parts, 1):
         name, values = shape(part)
         if len(m.workout.parts) > 1:
-            title = _part_words(part, number - 1)
+            title = _part_words(m.workout, number - 1)
         said = m.voice.repeat(name, title=title, **values)
         key = "again" if number == 1 else "next job"
         text = m.voice.say(key, shape=sentence(said), work=said)

@@ -120,7 +120,7 @@ def workout(m: Material) -> list[Line]:
     several = len(m.workout.parts) > 1
     for number, part in enumerate(m.workout.parts):
         if several and part.span_s is None:
-            name = part.name or chr(ord("A") + number)
+            name = m.workout.letter_of(number)
             key = "part" if number == 0 else "then part"
             lines.append(
                 m.line(

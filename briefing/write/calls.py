@@ -7,17 +7,18 @@ steady person's run and are said to be about right.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from briefing.board.models import At, Cycle, Every, Interrupt, Part, Rest, Station, Work, Workout
 from briefing.board.totals import shares_sides
-from briefing.clock.simulate import Event, Run, share_out
+from briefing.clock.simulate import Event, Run, quantity_in
 from briefing.library.models import Movement
 from briefing.outline.opening import when_words
 from briefing.outline.phrases import amount_words, count_words, join_words, many_words, name_words, sentence
-from briefing.outline.wording import lower_first, tidy
+from briefing.outline.wording import lower_first, tidy, upper_first
 from briefing.problems import Model
 from briefing.units import write_clock
 
@@ -176,7 +177,7 @@ class _PartCalls:
 
     def _begin(self) -> Iterator[Call]:
         span = self.part.span_s
-        part = f"Part {_name(self.workout, self.number)}."
+        part = f"Part {self.workout.letter_of(self.number)}."
         name = part if span is None else f"{write_clock(span[0])} to {write_clock(span[1])}."
         if not self.start:
             yield self._call(0, f"{name} Three, two, one, go." if self.several else "Three, two, one, go.", "start")
@@ -322,8 +323,8 @@ class _PartCalls:
         return at < (self.part.clock_s or self.longest_s) and at - self._window_begin(at) < w.work_s
 
     def _window_begin(self, at: float) -> float:
-        starts = self.part.windows.start_of
-        return float(max((starts(n) for n in range(1, self.part.windows.count + 1) if starts(n) <= at), default=0))
+        numbers = range(1, self.part.windows.count + 1)
+        return float(self.part.windows.start_of(max(1, bisect_right(numbers, at, key=self.part.windows.start_of))))
 
     def _forced_words(self, interrupt: Interrupt, nth: int) -> str:
         return join_words([said(w, self.movements[w.movement], nth) for w in interrupt.works])
@@ -373,9 +374,9 @@ class _PartCalls:
             if self.number + 1 == len(self.workout.parts):
                 words += " Keep walking."
             elif self.part.clock_s is None and self.part.rest_after_s:
-                words += f" Rest {write_clock(self.part.rest_after_s)}. Part {_name(self.workout, self.number + 1)} has a new clock."
+                words += f" Rest {write_clock(self.part.rest_after_s)}. Part {self.workout.letter_of(self.number + 1)} has a new clock."
             else:
-                words += f" Part {_name(self.workout, self.number + 1)} comes next."
+                words += f" Part {self.workout.letter_of(self.number + 1)} comes next."
             yield self._call(took, words, "last", exact=False)
 
     def _rests(self) -> Iterator[Call]:
@@ -428,26 +429,17 @@ class _PartCalls:
         if len(found) != 1:
             return None, 0
         cycle, work = found[0]
-        if cycle.any_order and cycle.plan_rounds:
-            board_round, sub = divmod(group.round - 1, cycle.plan_rounds)
-            shares = share_out(work.amount.in_round(board_round), cycle.plan_rounds, 1 if work.sides == "both" else 2)
-            return work, shares[sub]
-        return work, work.amount.in_round(visit if cycle.rounds == 1 else group.round - 1)
+        return work, quantity_in(work, cycle, group.round - 1, visit)
 
     def _work_words(self, group: _Group) -> str:
         movement = self.movements[group.movement]
         work, number = self._line(group)
         name = said(work, movement, amount=number) if work is not None else movement.name
-        return f"{sentence_figure(name)}: {self._out(group.movement)}."
+        return f"{upper_first(name)}: {self._out(group.movement)}."
 
     def _out(self, slug: str) -> str:
         movement = self.movements[slug]
         return lower_first(movement.call_out or movement.points[0].card)
-
-
-def sentence_figure(words: str) -> str:
-    """Begin with a capital; a figure stays one, because a sheet is read at a glance."""
-    return words[:1].upper() + words[1:]
 
 
 def _first_work(station: Station) -> tuple[Work | None, Cycle | None]:
@@ -467,10 +459,6 @@ def _other_side(work: Work, half: int | None = None) -> str:
     return (
         f"Now {half} on the other {side}." if work.amount.unit == "reps" else f"Now the other {side}, the same again."
     )
-
-
-def _name(workout: Workout, number: int) -> str:
-    return workout.parts[number].name or chr(ord("A") + number)
 
 
 def _in_order(calls: list[Call]) -> list[Call]:
