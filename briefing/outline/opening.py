@@ -400,7 +400,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
             key = "once before" if before else "once after"
         elif (at == 0 and not stations) or first_of_part:
             key = "first job"
-        elif at == len(works) - 1 and not stations:
+        elif at == len(works) - 1 and not stations and not cycle.any_order:
             key = "last job"
         movement = m.of(item.movement)
         text = sentence(m.voice.say(key, work=work_words(item, movement, numbers=ladders_differ(part))))

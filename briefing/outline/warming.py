@@ -495,8 +495,7 @@ def _whole(m: Material, movement: Movement) -> list[tuple[str, str, str, Show]]:
         reps = {"both": WHOLE_REPS, "alternating": WHOLE_TURNS, "each": WHOLE_SIDE}[sides]
         show = Show(reps=reps, camera=movement.camera, how="counted")
         where = {"both": "", "alternating": f", changing {side}s", "each": f" on this {side}"}[sides]
-        jumps = movement.pattern == "jump" or "jump" in movement.space.overhead
-        key = "prepare whole weight" if weight else "prepare whole jump" if jumps else "prepare whole"
+        key = "prepare whole weight" if weight else "prepare whole jump" if movement.lands else "prepare whole"
         text = m.voice.say(key, count=f"{count_words(reps)} whole ones{where}", recap=recap)
         card = f"{reps} × whole, {'light' if weight else 'easy'}" + (f", each {side}" if sides == "each" else "")
         out = [("whole", text, card, show)]
