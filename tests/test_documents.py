@@ -18,7 +18,7 @@ from briefing.sources.folders import built_in
 from briefing.write.documents import DOCUMENTS, Given, tidy_markdown, write_document
 from briefing.write.templates import Templates, escape_markdown
 from briefing.write.timeline import timeline_svg
-from briefing.write.walk import plain_words
+from briefing.write.walk import as_docx, plain_words
 
 NASTY = "<script>alert(1)</script> *Tide* _x_ | `y` [z](http://x) & co"
 BOARD = """---
@@ -198,3 +198,15 @@ def test_the_handout_holds_every_version_and_every_easier_way(demos: dict[str, B
                 assert version.say[1:] in page, version.card
         assert "emergency number" in page
         assert "midwife" in page
+
+
+def test_a_table_in_a_docx_gives_its_width_to_the_long_text() -> None:
+    """A column of clock times and one of sentences: even shares would break every call over three lines."""
+    markdown = (
+        "| clock | call |\n| --- | --- |\n| 10:26 | Now: 12 mountain climbers, 6 each leg. Half of the clock. |\n"
+    )
+    document = docx.Document(io.BytesIO(as_docx(markdown, "Call sheet")))
+    times, calls = (column.width for column in document.tables[0].columns)
+    assert calls > 3 * times
+    section = document.sections[0]
+    assert times + calls <= section.page_width - section.left_margin - section.right_margin

@@ -13,8 +13,8 @@ from markdown_it.token import Token
 from briefing.settings.models import PaperKey
 from briefing.write import palette
 from briefing.write.cards_pdf import BOLD, REGULAR, register_fonts
-from briefing.write.type import ARROW, in_font, width_em
-from briefing.write.walk import table_rows
+from briefing.write.type import ARROW, in_font
+from briefing.write.walk import column_widths, table_rows
 
 # The box that a text may hold and the font lacks: drawn.
 BOX = "☐"
@@ -154,7 +154,7 @@ class _Flow:
             [Paragraph(f"<b>{_markup(c)}</b>" if n == 0 else _markup(c), style) for c in row]
             for n, row in enumerate(rows)
         ]
-        widths = _widths(rows, size, self.wide)
+        widths = column_widths(rows, size, self.wide)
         line = colors.HexColor(palette.LINE)
         self.out.append(
             Table(
@@ -173,17 +173,6 @@ class _Flow:
             )
         )
         return index
-
-
-def _widths(rows: Sequence[Sequence[Token]], size: float, wide: float) -> list[float]:
-    """Share a width over columns: each has its longest word, the rest goes to those with more text."""
-    texts = [[r[c].content for r in rows] for c in range(len(rows[0]))]
-    least = [max(width_em(w, bold=True) for t in column for w in (t.split() or [""])) * size + 8 for column in texts]
-    spare = max(0.0, wide - sum(least))
-    # By the root: else the longest text would take it all.
-    more = [max(0.0, max(width_em(t) for t in c) * size - x) ** 0.5 for c, x in zip(texts, least, strict=True)]
-    whole = sum(more) or 1.0
-    return [(x + spare * m / whole) * min(1.0, wide / sum(least)) for x, m in zip(least, more, strict=True)]
 
 
 def _markup(token: Token) -> str:

@@ -14,8 +14,14 @@ from typing import Any
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from briefing.write.type import width_em
+
 # The date that every DOCX carries, so that the same input gives the same bytes. A round one, our choice.
 FIXED_DATE = (2020, 1, 1, 0, 0, 0)
+# Our choice: the font that stands in where a document's own is missing is about so much wider than the one we measure with.
+FALLBACK_WIDER = 1.15
+# What a cell of a DOCX keeps free at its sides, in points: 0.19 cm each, and a little air.
+CELL_PAD = 14
 
 
 @cache
@@ -162,11 +168,22 @@ class _Docx:
                 run.bold, run.italic = bool(bold) or None, bool(italic) or None
 
     def _table(self, tokens: Sequence[Token], index: int) -> int:
+        from docx.shared import Pt  # noqa: PLC0415
+
         rows, index = table_rows(tokens, index)
         table = self.document.add_table(rows=len(rows), cols=max(len(r) for r in rows))
         table.style = "Table Grid"
+        # Word and others share a table evenly unless every cell has its width.
+        table.autofit = False
+        section = self.document.sections[0]
+        wide = section.page_width - section.left_margin - section.right_margin
+        size = self.document.styles["Normal"].font.size.pt * FALLBACK_WIDER
+        widths = [Pt(w) for w in column_widths(rows, size, wide / Pt(1), CELL_PAD)]
+        for column, width in zip(table.columns, widths, strict=True):
+            column.width = width
         for r, row in enumerate(rows):
             for c, cell in enumerate(row):
+                table.cell(r, c).width = widths[c]
                 self._inline(table.cell(r, c).paragraphs[0], cell)
                 if r == 0:
                     for run in table.cell(r, c).paragraphs[0].runs:
@@ -184,6 +201,17 @@ def table_rows(tokens: Sequence[Token], index: int) -> tuple[list[list[Token]], 
             rows[-1].append(tokens[index])
         index += 1
     return rows, index
+
+
+def column_widths(rows: Sequence[Sequence[Token]], size: float, wide: float, pad: float = 8) -> list[float]:
+    """Share a width in points over columns: each has its longest word, the rest goes to those with more text."""
+    texts = [[r[c].content for r in rows] for c in range(len(rows[0]))]
+    least = [max(width_em(w, bold=True) for t in column for w in (t.split() or [""])) * size + pad for column in texts]
+    spare = max(0.0, wide - sum(least))
+    # By the root: else the longest text would take it all.
+    more = [max(0.0, max(width_em(t) for t in c) * size - x) ** 0.5 for c, x in zip(texts, least, strict=True)]
+    whole = sum(more) or 1.0
+    return [(x + spare * m / whole) * min(1.0, wide / sum(least)) for x, m in zip(least, more, strict=True)]
 
 
 def plain_words(markdown: str) -> list[str]:
