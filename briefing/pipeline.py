@@ -15,7 +15,7 @@ from briefing.board.reading import read_board
 from briefing.check.movement import check_library_movement, check_movement
 from briefing.check.workout import check_clock, check_outline, check_workout
 from briefing.clock.answer import Clock, work_through
-from briefing.clock.scaling import ease_open, scale
+from briefing.clock.scaling import make_lighter, scale
 from briefing.clock.simulate import NORMAL, Effort, simulate
 from briefing.clock.tally import uncapped
 from briefing.library.finding import Library
@@ -588,7 +588,7 @@ def _wanted_order(
 def make_material(plan: Plan, clock: Clock) -> Material:
     """Put together what composing works with."""
     smaller = scale(plan.workout, plan.movements, "easy", effort=plan.effort)
-    lighter = ease_open(smaller.workout)
+    lighter = make_lighter(plan.workout, smaller)
     voice = Voice(plan.desk.wording)
     return Material(
         settings=plan.settings,

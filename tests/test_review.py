@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefing.board.models import Workout
-from briefing.clock.scaling import ease_open, scale
+from briefing.clock.scaling import smaller_workouts
 from briefing.library.finding import Library
 from briefing.pipeline import Briefed, brief
 from briefing.series.recorded import freeze
@@ -37,7 +37,7 @@ CASES = read_cases("takes.md")
 
 def lighter(briefed: Briefed) -> Sequence[Workout]:
     plan = briefed.plan
-    return [ease_open(scale(plan.workout, plan.movements, who).workout) for who in ("steady", "easy")]
+    return smaller_workouts(plan.workout, plan.movements)
 
 
 def hold(briefed: Briefed, transcript: Transcript) -> Review:

@@ -139,7 +139,7 @@ def words_of(outline: Outline) -> str:
 def test_a_recap_names_the_video_that_teaches_it(folder: Path) -> None:
     outline = brief(folder / "two.md").outline
     said = words_of(outline)
-    assert re.search(r"goblet squat, in short\. .* It is taught in full in One\.", said)
+    assert re.search(r"goblet squat, in short\. .* If it is new to you, watch it in full in One\.", said)
     squat = next(s for s in outline.segments if s.movement == "goblet-squat")
     assert {"what", "point", "safety"} <= {x.kind for x in squat.lines}
     assert sum(x.kind == "point" for x in squat.lines) == 2

@@ -8,7 +8,7 @@ import click
 
 from briefing.cli.pace import kept_of
 from briefing.cli.showing import print_json, show_problems, stop_with
-from briefing.clock.scaling import ease_open, scale
+from briefing.clock.scaling import smaller_workouts
 from briefing.outline.models import Outline
 from briefing.pipeline import Briefed, brief
 from briefing.problems import Problem, Stop, has_errors
@@ -23,12 +23,8 @@ from briefing.take.page import captions_put_right, chapters_of_take, description
 from briefing.take.promised import review_json
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
-from briefing.units import Person
 from briefing.write.saving import write_whole
 from briefing.write.templates import Templates
-
-# The lighter version may be named in the take: its numbers are no slips.
-SMALLER: tuple[Person, ...] = ("steady", "easy")
 
 
 @click.command(epilog="Example:  briefing review take-1.vtt take-2.vtt slack-water.md --into review")
@@ -72,7 +68,8 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
         return
     plan = briefed.plan
     outline, against = _outline_of(briefed, file)
-    versions = [ease_open(scale(plan.workout, plan.movements, who, effort=plan.effort).workout) for who in SMALLER]
+    # The lighter version may be named in the take: its numbers are no slips.
+    versions = smaller_workouts(plan.workout, plan.movements, effort=plan.effort)
     found = review_take(outline, plan.movements, transcript, versions)
     problems += found.problems
     if found.value is None:

@@ -14,8 +14,8 @@ from briefing.units import Person, Unit
 
 # Our choice: a tenth of the cap is kept back, since nobody is told to plan for the last second.
 SHARE = 0.9
-# Our choice, after common practice: a smaller round of an open workout has two thirds of the amounts.
-OPEN_SHARE = Fraction(2, 3)
+# Our choice, after common practice: whoever is new to a workout does at most two thirds of it.
+LIGHTER_SHARE = Fraction(2, 3)
 # Steps that people count in. Our choice: home and street distances are known to 50 m, a hold is read to 5 s.
 STEP_M = 50
 STEP_S = 5
@@ -107,14 +107,30 @@ def scale_by(workout: Workout, factor: Fraction) -> Workout:
     )
 
 
-def ease_open(workout: Workout, factor: Fraction = OPEN_SHARE) -> Workout:
-    """Give the workout with the amounts of its open parts (as many rounds as possible) times `factor`, floored alike.
+def make_lighter(workout: Workout, easy: Scaled) -> Workout:
+    """Give the lighter workout: what the easy person finishes (`easy`), and never more than two thirds of what is written.
 
-    An open part has no end to fit into, so nothing can be solved for: a round gets smaller, and there are more of them.
+    Parts without a clock to fit into (as many rounds as possible, for time without a cap) have two thirds; sets without
+    a clock and sets that build up stay: there the weight alone is lighter.
     """
-    return workout.model_copy(
-        update={"parts": tuple(_scale_part(p, factor) if p.goal == "most" else p for p in workout.parts)}
-    )
+    inside = easy.factor <= LIGHTER_SHARE
+    parts = []
+    for written, fitted in zip(workout.parts, easy.workout.parts, strict=True):
+        if _has_clock(written) and inside:
+            parts.append(fitted)
+        elif _has_clock(written) or written.goal in {"most", "time"}:
+            parts.append(_scale_part(written, LIGHTER_SHARE))
+        else:
+            parts.append(written)
+    return workout.model_copy(update={"parts": tuple(parts)})
+
+
+def smaller_workouts(
+    workout: Workout, movements: Mapping[str, Movement], *, effort: Effort = NORMAL
+) -> tuple[Workout, ...]:
+    """Give the smaller workouts that a coach may name: what a steady person finishes, and the lighter one."""
+    steady, easy = (scale(workout, movements, person, effort=effort) for person in ("steady", "easy"))
+    return steady.workout, make_lighter(workout, easy)
 
 
 def step_of(work: Work, quantity: int, splits: int = 1) -> int:

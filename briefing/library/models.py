@@ -61,24 +61,29 @@ UNIT_OF: dict[Counts, Unit] = {"reps": "reps", "metres": "m", "seconds": "s", "c
 class KitWord(Model):
     """A kit word: what can stand in for it at home, how it is called, where one goes if it stays where it is.
 
-    `place` is None for what is fetched; else it follows "go": `to the wall`. `called` is used where one of it is
-    named ("a firm wall"). `weight` says that it loads the movement, so that it can be too light.
+    `instead_of_two` is what stands in for a pair. `place` is None for what is fetched; else it follows "go": `to the wall`.
+    `called` is used where one of it is named ("a firm wall"). `weight` says that it loads the movement, so that it can be
+    too light.
     """
 
     instead: str | None = None
+    instead_of_two: str | None = None
     called: str | None = None
     place: str | None = None
     weight: bool = False
 
 
 _BACKPACK = "a filled backpack with its straps shut"
+_JUGS = "two full water jugs with handles, both of the same size"
 
 # Kit that a movement may ask for, in the words of the page.
 # Our choice; the cautions (straps shut, checked before each round) are common practice, no source.
 KIT: dict[str, KitWord] = {
-    "dumbbell": KitWord(instead=f"{_BACKPACK}, or a full water jug with a handle", weight=True),
+    "dumbbell": KitWord(instead=f"{_BACKPACK}, or a full water jug with a handle", instead_of_two=_JUGS, weight=True),
     "kettlebell": KitWord(
-        instead="a filled backpack held by its top handle, or a full water jug with a handle", weight=True
+        instead="a filled backpack held by its top handle, or a full water jug with a handle",
+        instead_of_two=_JUGS,
+        weight=True,
     ),
     "barbell": KitWord(called="one barbell with its plates and collars", weight=True),
     "weight plate": KitWord(instead="a filled backpack", weight=True),

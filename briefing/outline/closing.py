@@ -5,13 +5,15 @@ from __future__ import annotations
 from briefing.board.models import Every, OnBreak, Part, Work, Workout
 from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
-from briefing.outline.material import Material
+from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Version
 from briefing.outline.opening import (
     STOP_CARD,
     break_words,
+    first_tested,
     first_words,
     interrupt_works,
+    load_test_words,
     plan_words,
     rests_of,
     shape,
@@ -22,6 +24,7 @@ from briefing.outline.opening import (
 )
 from briefing.outline.phrases import (
     count_words,
+    has_load,
     join_words,
     name_words,
     rounds_words,
@@ -45,7 +48,8 @@ ROOM_M = 3.0
 def versions(m: Material) -> list[Line]:
     """Say the versions, each complete, each with a test that decides."""
     lines: list[Line] = []
-    for rank, version in enumerate(all_versions(m)):
+    offered = all_versions(m)
+    for rank, version in enumerate(offered):
         source = m.voice.source(version.phrase)
         lines.append(
             m.line(
@@ -59,9 +63,17 @@ def versions(m: Material) -> list[Line]:
         )
     card = "unsure? ask your doctor first"
     lines.append(
-        m.line("ask-first", "versions/ask-first", m.voice.say("ask first"), card, source=m.voice.source("ask first"))
+        m.line(
+            "ask-first",
+            "versions/ask-first",
+            m.voice.say("ask first"),
+            card,
+            must=True,
+            source=m.voice.source("ask first"),
+        )
     )
-    if len(lines) > 2:
+    # With the same lines in all of them there is nothing to mix.
+    if len({v.lines for v in offered}) > 1:
         lines.append(
             m.line(
                 "mix",
@@ -76,7 +88,7 @@ def versions(m: Material) -> list[Line]:
 
 
 def _short_test(version: Version) -> str:
-    words = version.test.split()
+    words = version.test.split(",", maxsplit=1)[0].split()
     return " ".join(words[:9]) + (" …" if len(words) > 9 else "")
 
 
@@ -85,9 +97,9 @@ def all_versions(m: Material) -> tuple[Version, ...]:
     written = _version_lines(m, m.workout)
     out = [_version(m, "As written", "as written", _written_test(m), written)]
     lighter = _version_lines(m, m.lighter)
-    has_load = any(x.load_test for x in taught(m))
-    if lighter != written or has_load:
-        phrase = "lighter same" if lighter == written else "lighter load" if has_load else "lighter"
+    loaded = any(has_load(x) for x in taught(m))
+    if lighter != written or loaded:
+        phrase = "lighter same" if lighter == written else "lighter load" if loaded else "lighter"
         out.append(_version(m, "Lighter", phrase, _lighter_test(m), lighter))
     works = _board_works(m.workout)
     quiet = {id(w): _quiet_words(m, w) for w in works}
@@ -148,9 +160,9 @@ def _part_words(workout: Workout, number: int) -> str:
 
 
 def _written_test(m: Material) -> str:
-    loaded = next((x for x in taught(m) if x.load_test), None)
+    loaded = first_tested(m)
     if loaded is not None:
-        return "you have " + lower_first(str(loaded.load_test)).rstrip(".")
+        return "you have " + lower_first(load_test_words(m, loaded)).rstrip(".")
     return "you can do the first round and still say a short sentence"
 
 
@@ -164,12 +176,18 @@ def _lighter_test(m: Material) -> str:
             each = (part.windows.work_s - rests) / plan
             limit = int(each // 15) * 15
             if limit >= 30:
-                return f"your first round takes longer than {time_words(limit)}"
+                return _or_later(f"your first round takes longer than {time_words(limit)}")
         if part.scheme == "every" and part.windows.work_s and part.windows.count > 1 and not part.until_missed:
-            return f"you have less than {time_words(max(10, part.windows.work_s // 6))} of rest left in the first round"
+            left = time_words(max(10, part.windows.work_s // 6))
+            return _or_later(f"you have less than {left} of rest left in the first round")
         if part.scheme == "intervals":
-            return "your second round falls far behind your first"
+            return _or_later("your second round falls far behind your first")
     return "this is new to you, or you slept badly"
+
+
+def _or_later(sign: str) -> str:
+    """Put what can be known before the start in front of what shows only once the clock runs."""
+    return f"this is new to you, and change to it if {sign}"
 
 
 def _quiet_words(m: Material, work: Work) -> str | None:
@@ -260,9 +278,9 @@ def _timer(m: Material, part: Part, number: int) -> list[Line]:
         if isinstance(interrupt.trigger, Every):
             text = m.voice.say("timer forced", when=when_words(interrupt), first=first_words(interrupt))
             card = f"second alarm: {write_clock(interrupt.trigger.every_s)}"
-            lines.append(
-                m.line("timer", f"score/{number}/alarm", text, card, rank=1, source=m.voice.source("timer forced"))
-            )
+            # Nobody hears a change-over that no alarm calls.
+            source = m.voice.source("timer forced")
+            lines.append(m.line("timer", f"score/{number}/alarm", text, card, rank=1, must=True, source=source))
     return lines
 
 
@@ -341,7 +359,7 @@ def again(m: Material) -> list[Line]:
             said = m.voice.say(key, time=time_words(seconds))
             lines.append(m.line("again-times", f"again/{number}/{ident}", said, card, source="the board"))
         lines += _again_forced(m, part, number)
-    lines = _all_or_none(lines)
+    lines = all_or_none(lines)
     lines.append(
         m.line(
             "again-stop",
@@ -395,19 +413,6 @@ def _again_plan(m: Material, part: Part, number: int) -> list[Line]:
     text = m.voice.say("again plan", rounds=rounds_words(body.plan_rounds), works=join_words(works))
     card = f"plan: {rounds_words(body.plan_rounds)}"
     return [m.line("again-times", f"again/{number}/plan", text, card, source="the board")]
-
-
-def _all_or_none(lines: list[Line]) -> list[Line]:
-    """Tie lines together: half of the numbers, or the numbers without what the clock forces, would mislead.
-
-    Each needs the next one, and the first carries the worth of all, so that none is ever said without the others.
-    """
-    worth = sum(line.worth for line in lines)
-    tied = []
-    for at, line in enumerate(lines):
-        needs = lines[at + 1].id if at + 1 < len(lines) else None
-        tied.append(line.model_copy(update={"needs": needs, "worth": worth if at == 0 else 0}))
-    return tied
 
 
 def _again_times(part: Part, *, last: bool) -> list[tuple[str, str, int, str]]:

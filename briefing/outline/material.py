@@ -103,6 +103,19 @@ class Material:
         )
 
 
+def all_or_none(lines: list[Line]) -> list[Line]:
+    """Tie lines together, for what would mislead if only half of it were said.
+
+    Each needs the next one, and the first carries the worth of all, so that none is ever said without the others.
+    """
+    worth = sum(line.worth for line in lines)
+    tied = []
+    for at, line in enumerate(lines):
+        needs = lines[at + 1].id if at + 1 < len(lines) else None
+        tied.append(line.model_copy(update={"needs": needs, "worth": worth if at == 0 else 0}))
+    return tied
+
+
 # Our choice for movements without a rate: a slow, clear repetition.
 DEMONSTRATED_REP_S = 3.0
 

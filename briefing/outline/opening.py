@@ -8,6 +8,7 @@ from typing import NamedTuple
 from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
 from briefing.board.totals import add_up, ladders_differ, rounds_of
 from briefing.library.models import KIT, Movement
+from briefing.library.names import plural_of
 from briefing.outline.material import Material
 from briefing.outline.models import Figure, Line
 from briefing.outline.phrases import (
@@ -33,6 +34,8 @@ from briefing.outline.phrases import (
     work_figure,
     work_words,
 )
+from briefing.outline.wording import lower_first
+from briefing.speech.numbers import cardinal_words
 from briefing.units import write_clock, write_number
 
 # Options for these reasons change where the workout can be done at all, so they are said with the workout itself.
@@ -69,19 +72,48 @@ def promise(m: Material) -> list[Line]:
             source=m.voice.source(name),
         )
     )
-    for rank, item in enumerate(k for k in kit if KIT[k.names[0]].instead):
-        instead = str(KIT[item.names[0]].instead)
+    answered = {r for w in m.workout.works for o in w.options for r in o.written_reasons}
+    for rank, stand_in in enumerate(s for s in stand_ins(m) if f"no {s.kit}" not in answered):
         lines.append(
             m.line(
                 "stand-in",
-                f"promise/stand-in/{item.names[0]}",
-                m.voice.say("stand-in", kit=item.names[0], instead=instead),
-                f"no {item.names[0]}: {instead.split(',', maxsplit=1)[0].removeprefix('a ')}",
+                f"promise/stand-in/{stand_in.kit}",
+                m.voice.say("stand-in", kit=stand_in.called, instead=stand_in.instead),
+                f"no {stand_in.called}: {stand_in.instead.split(',', maxsplit=1)[0].removeprefix('a ')}",
                 rank=rank,
                 source=m.voice.source("stand-in"),
             )
         )
     return lines
+
+
+class StandIn(NamedTuple):
+    """What can stand in for a piece of kit: its word, how it is named ("dumbbells" for two), what to use instead."""
+
+    kit: str
+    called: str
+    instead: str
+
+
+def stand_ins(m: Material) -> tuple[StandIn, ...]:
+    """Give what can stand in for the kit of this workout. Nothing improvised goes overhead: a strap or a handle may give way."""
+    movements = [m.of(slug) for slug in dict.fromkeys(w.movement for w in m.workout.works)]
+    out = []
+    for item in m.kit:
+        name = item.names[0]
+        word = KIT[name]
+        instead = word.instead_of_two if item.count == 2 and word.instead_of_two else word.instead
+        if instead is None:
+            continue
+        users = [x for x in movements if any(name in k.names for k in x.kit)]
+        overhead = [x for x in users if word.weight and x.space.overhead != "none"]
+        if users and len(overhead) == len(users):
+            continue
+        if overhead:
+            names = join_words([f"the {name_words(x)}" for x in overhead])
+            instead = m.voice.repeat("stand-in but", instead=instead, names=names)
+        out.append(StandIn(name, plural_of(name) if item.count > 1 else name, instead))
+    return tuple(out)
 
 
 def space_words(m: Material) -> str:
@@ -429,11 +461,10 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
                     source="the board",
                 )
             )
-        lines += [
-            option_line(m, item, at_option)
-            for at_option in range(len(item.options))
-            if said_with_workout(m, item, at_option)
-        ]
+        lines += _lengths(m, item, ident)
+        for at_option in range(len(item.options)):
+            if said_with_workout(m, item, at_option):
+                lines += option_lines(m, item, at_option)
     if any(not s.cycles for s in part.stations) and cycle is part.cycles[-1]:
         lines.append(
             m.line(
@@ -448,13 +479,50 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     return lines
 
 
+def _lengths(m: Material, work: Work, ident: str) -> list[Line]:
+    """Say how often a short floor is walked for a distance: 40 meters are eight lengths of five."""
+    floor = m.of(work.movement).space.floor_m
+    amount = work.amount
+    if amount.unit != "m" or amount.varies or amount.most or floor is None or max(floor) > ROOM_M:
+        return []
+    lengths = amount.in_round(0) / max(floor)
+    if lengths < 2 or lengths != int(lengths):
+        return []
+    text = m.voice.say("lengths", floor=count_words(max(floor)), lengths=count_words(lengths))
+    card = f"{write_number(max(floor))} m floor: {int(lengths)} lengths"
+    return [m.line("lengths", f"{ident}/lengths", text, card, source=m.voice.source("lengths"))]
+
+
 def said_with_workout(m: Material, work: Work, at: int) -> bool:
     """Say whether an option is said with the workout itself: it decides whether the workout can be done at this place."""
     option = work.options[at]
     return bool(_PLACE_REASONS & set(option.reasons)) and m.of(work.movement).pattern in {"run", "row", "ride", "carry"}
 
 
-def option_line(m: Material, work: Work, at: int) -> Line:
+def option_lines(m: Material, work: Work, at: int) -> list[Line]:
+    """Say an option of the board, and how it is done where nothing else in this video tells."""
+    line = _option_line(m, work, at)
+    movement = m.of(work.options[at].work.movement)
+    recap = movement.recap
+    # What the coach wrote behind it says how, or differs from how it is usually done.
+    if recap is None or work.options[at].work.note or movement.slug in {work.movement, *m.shown}:
+        return [line]
+    text = m.voice.say("option how", name=name_words(movement), recap=recap)
+    card = f"{name_words(movement)}: {lower_first(movement.points[0].card)}" if movement.points else movement.name
+    how = m.line(
+        "option-how",
+        f"{line.id}/how",
+        text,
+        card,
+        rank=at,
+        movement=m.of(work.movement),
+        needs=line.id,
+        source=movement.file,
+    )
+    return [line, how]
+
+
+def _option_line(m: Material, work: Work, at: int) -> Line:
     """Say an option of the board. It is one of the board's numbers, so it is must-say."""
     option = work.options[at]
     movement = m.of(option.work.movement)
@@ -586,6 +654,9 @@ def _rests(m: Material, part: Part, number: int) -> list[Line]:
 
 
 def _cap(m: Material, part: Part, number: int) -> list[Line]:
+    if part.goal == "most" and part.windows.count == 1 and part.span_s is None:
+        ident, source = f"workout/{number + 1}/cap", m.voice.source("cap open")
+        return [m.line("cap", ident, m.voice.say("cap open"), "0:00: stop", must=True, source=source)]
     if part.goal != "time" or part.windows.work_s is None:
         return []
     cap = part.windows.work_s
@@ -624,16 +695,30 @@ def _score(m: Material, part: Part, number: int) -> list[Line]:
     words = own or part.score or ""
     said = words if re.match(r"(?:the|your|how|all|total)\b", words) else f"your {words}"
     card = "write down: " + (own or part.score or "")
-    return [
-        m.line(
-            "score",
-            f"workout/{number + 1}/score",
-            m.voice.say(key, score=said),
-            card,
-            must=True,
-            source=m.voice.source(key),
-        )
-    ]
+    ident = f"workout/{number + 1}/score"
+    score = m.line("score", ident, m.voice.say(key, score=said), card, must=True, source=m.voice.source(key))
+    return [score, *(_scored(m, part, score) if not own else ())]
+
+
+def _scored(m: Material, part: Part, score: Line) -> list[Line]:
+    """Say what can be argued about in a score of repetitions: a distance half done, and what the clock forces in."""
+    if part.score not in {"time", "rounds and repetitions"} or (part.score == "time" and part.windows.work_s is None):
+        return []
+    lines = []
+    far = list(dict.fromkeys(w.movement for w in part.works if w.amount.unit != "reps"))
+    forced = list(dict.fromkeys(w.movement for i in part.interrupts for w in i.works))
+    # One item of a round is counted when it is done: common practice, no source.
+    for key, slugs, card in (
+        ("scored whole", far, "{}: only all of it counts"),
+        ("scored forced", forced, "{}: do not count"),
+    ):
+        if slugs:
+            many = key == "scored forced"
+            names = join_words([(many_words if many else name_words)(m.of(s)) for s in slugs])
+            ident = f"{score.id}/{key.removeprefix('scored ')}"
+            said = m.voice.say(key, names=names)
+            lines.append(m.line("scored", ident, said, card.format(names), needs=score.id, source=m.voice.source(key)))
+    return lines
 
 
 def feel(m: Material) -> list[Line]:
@@ -655,7 +740,7 @@ def feel(m: Material) -> list[Line]:
         key = "first round" if rounds else "first minute"
         card = f"{key}: slower than you want"
         lines.append(m.line("first-round", "feel/first-round", m.voice.say(key), card, source=m.voice.source(key)))
-    first = next((x for x in taught(m) if x.load_test), None)
+    first = first_tested(m)
     return lines + ([heavy_line(m, first, "feel")] if first else [])
 
 
@@ -664,11 +749,69 @@ def _climbs(m: Material) -> bool:
     return any(w.amount.step for w in m.workout.parts[0].works)
 
 
+def tested(m: Material, movement: Movement) -> bool:
+    """Say whether a test tells how heavy: not where the board names a share of one's best, or builds up to a heavy set."""
+    works = [(p, w) for p in m.workout.parts for w in p.works if w.movement == movement.slug]
+    settled = works and all(p.goal == "heaviest" or any(x.percent is not None for x in w.loads) for p, w in works)
+    return bool(movement.load_test) and not settled
+
+
+def first_tested(m: Material) -> Movement | None:
+    """Give the first movement whose weight is found by a test."""
+    return next((x for x in taught(m) if tested(m, x)), None)
+
+
 def heavy_line(m: Material, movement: Movement, where: str) -> Line:
-    """Say how heavy, as a test that somebody can do at home."""
-    text = m.voice.say("heavy", name=name_words(movement), test=str(movement.load_test))
+    """Say how heavy, as a test that somebody can do at home, long enough for the sets of this workout."""
+    shown = [x for x in taught(m) if tested(m, x)]
+    before = [k for x in shown[: shown.index(movement)] for k in x.kit]
+    shared = any(set(k.names) & set(own.names) for k in before for own in movement.kit)
+    key = "heavy shared" if shared else "heavy"
+    text = m.voice.say(key, name=name_words(movement), test=load_test_words(m, movement))
     card = f"how heavy: {movement.name.lower()}"
     return m.line("heavy", f"{where}/heavy/{movement.slug}", text, card, movement=movement, source=movement.file)
+
+
+# Our choice: nobody tests a weight with more than this in one go; longer sets are cut up anyway.
+TEST_MOST_REPS = 20
+_NUMBER_WORDS = {cardinal_words(n): n for n in range(1, 100)}
+_TEST_COUNT = re.compile(r"\b([a-z]+(?:-[a-z]+)?) (times|meters|seconds)\b")
+_ONE_SIDE = re.compile(r"\b(?:each|that) (?:arm|leg|hand|side)\b")
+
+
+def load_test_words(m: Material, movement: Movement) -> str:
+    """Give the load test with the number that this workout needs, where that is more than the library's.
+
+    A weight that one can squat ten times is too heavy for six rounds of twenty. In sets without a clock the number is the
+    set's own.
+    """
+    test = str(movement.load_test)
+    found = _TEST_COUNT.search(test)
+    written = _NUMBER_WORDS.get(found[1]) if found else None
+    if found is None or written is None:
+        return test
+    unit = {"times": "reps", "meters": "m", "seconds": "s"}[found[2]]
+    own_set, needed = False, 0
+    for part in m.workout.parts:
+        for work in part.works:
+            if work.movement != movement.slug or work.amount.unit != unit or work.amount.most:
+                continue
+            number = _in_one_go(part, work)
+            if work.sides != "both" and _ONE_SIDE.search(test):
+                number = -(-number // 2)
+            own_set, needed = own_set or part.sets, max(needed, number)
+    if unit == "reps":
+        needed = min(needed, TEST_MOST_REPS)
+    number = needed if own_set and needed else max(written, needed)
+    return test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+
+
+def _in_one_go(part: Part, work: Work) -> int:
+    """Give the largest amount that a line asks for at a time: of a round, or of a planned round."""
+    body = part.body
+    rounds = body.plan_rounds if body is not None and body.any_order and work in body.items else None
+    share = share_of(work, rounds) if rounds else work
+    return max(share.amount.by_round)
 
 
 def _clock_words(clock: str) -> str:

@@ -237,6 +237,8 @@ def work_words(
     if load and len(work.loads) == 2 and both_loads:
         heavier, lighter = (load_words(x) for x in work.loads)
         parts[0] += f" with {_either(heavier, lighter)}"
+    if sides and (said := sides_words(work)):
+        parts.append(said)
     if work.tempo:
         parts.append(tempo_words(work.tempo))
     if work.effort:
@@ -245,8 +247,6 @@ def work_words(
         parts.append(lower_first(work.note))
     if work.unbroken:
         parts.append("without a break")
-    if sides and (said := sides_words(work)):
-        parts.append(said)
     return ", ".join(parts)
 
 

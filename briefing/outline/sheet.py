@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from briefing.board.models import Cycle, OnBreak, Part, Rest
 from briefing.board.totals import add_up, rounds_of
-from briefing.library.models import KIT
 from briefing.outline.closing import all_versions, tally_words, version_why
 from briefing.outline.material import Material
 from briefing.outline.models import Sheet
-from briefing.outline.opening import first_card, score_key, shape_card, space_words, taught
+from briefing.outline.opening import first_card, score_key, shape_card, space_words, stand_ins, taught
 from briefing.outline.phrases import kit_card, why_words, work_card
 from briefing.outline.wording import upper_first
 from briefing.units import PEOPLE, write_clock
@@ -39,9 +38,7 @@ def make_sheet(m: Material) -> Sheet:
     safety = dict.fromkeys(p.say for x in movements for p in x.safety)
     return Sheet(
         kit=tuple(kit_card(k) for k in m.kit),
-        stand_ins=tuple(
-            f"No {k.names[0]}? {upper_first(instead)}." for k in m.kit if (instead := KIT[k.names[0]].instead)
-        ),
+        stand_ins=tuple(f"No {s.called}? {upper_first(s.instead)}." for s in stand_ins(m)),
         space=upper_first(space_words(m)),
         board=tuple(line for part in m.workout.parts for line in board_lines(m, part, named=len(m.workout.parts) > 1)),
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+import re
+
 from briefing.board.models import OnBreak, Work
-from briefing.library.models import BuildStep, Movement, Version
+from briefing.library.models import KIT, BuildStep, Movement, Point, Version
 from briefing.library.names import slug_of
-from briefing.outline.material import Material
+from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Show
 from briefing.outline.opening import (
     first_card,
+    first_tested,
     first_words,
     heavy_line,
     interrupt_works,
-    option_line,
+    option_lines,
     said_with_workout,
-    taught,
+    tested,
     when_words,
 )
-from briefing.outline.phrases import has_load, name_words, why_words
+from briefing.outline.phrases import count_words, has_load, kit_words, name_words, why_words
 from briefing.outline.wording import upper_first
 
 # Our choice: the whole movement is shown twice at the start, talked over, and once more at the end, in silence.
@@ -81,12 +84,21 @@ def _recap(m: Material, movement: Movement) -> Line:
         text = m.voice.say("movement recap in", name=name_words(movement), recap=recap, video=video)
     else:
         text = m.voice.say("movement recap", name=name_words(movement), recap=recap)
-    return _what(m, movement, text)
+    return _what(m, movement, text + _part_of_kit(m, movement))
+
+
+def _part_of_kit(m: Material, movement: Movement) -> str:
+    """Say how many of the weights that lie there this movement takes, where that is not all of them."""
+    for item in movement.kit:
+        there = next((k for k in m.kit if set(k.names) & set(item.names)), None)
+        if there is not None and there.count > item.count and KIT[item.names[0]].weight:
+            return " " + m.voice.repeat("part of kit", count=count_words(item.count), kit=kit_words(there))
+    return ""
 
 
 def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool) -> list[Line]:
     lines = [_whole(m, movement, first=first)]
-    if movement.load_test and movement is not next((x for x in taught(m) if x.load_test), None):
+    if tested(m, movement) and movement is not first_tested(m):
         lines.append(heavy_line(m, movement, movement.slug))
     lines += _points(m, movement, "counts", "counts")
     lines += _points(m, movement, "does_not_count", "does not count")
@@ -116,7 +128,7 @@ def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool)
 def _whole(m: Material, movement: Movement, *, first: bool) -> Line:
     key = "movement first" if first else "movement"
     text = m.voice.say(key, name=name_words(movement), what=movement.what)
-    return _what(m, movement, text)
+    return _what(m, movement, text + _part_of_kit(m, movement))
 
 
 _FIELDS = {
@@ -142,8 +154,16 @@ def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[
             movement=movement,
             source=_source(movement, p.place.file, p.place.line),
         )
-        for rank, p in enumerate(getattr(movement, _FIELDS[section]))
+        for rank, p in enumerate(p for p in getattr(movement, _FIELDS[section]) if not _of_other_kit(m, movement, p))
     ]
+
+
+def _of_other_kit(m: Material, movement: Movement, point: Point) -> bool:
+    """Say whether a point is about kit that this workout is done without: how to hold a dumbbell, where it is a kettlebell."""
+    there = {name for k in m.kit for name in k.names}
+    choices = {name for k in movement.kit if len(k.names) > 1 for name in k.names}
+    about = {name for name in choices if re.search(rf"\b{name}s?\b", point.card.lower())}
+    return bool(about) and not about & there
 
 
 def _source(movement: Movement, file: str | None, line: int) -> str:
@@ -151,7 +171,7 @@ def _source(movement: Movement, file: str | None, line: int) -> str:
 
 
 def _build_up(m: Material, movement: Movement) -> list[Line]:
-    """Say the build-up; each step needs the one before it."""
+    """Say the build-up, all of it or none: half of one ends before the whole movement was seen."""
     lines: list[Line] = []
     for rank, step in enumerate(movement.build_up):
         lines.append(
@@ -163,11 +183,10 @@ def _build_up(m: Material, movement: Movement) -> list[Line]:
                 rank=rank,
                 movement=movement,
                 show=Show(reps=step.reps, hold_s=step.hold_s, camera=step.camera, how=step.how),
-                needs=lines[-1].id if lines else None,
                 source=_source(movement, step.place.file, step.place.line),
             )
         )
-    return lines
+    return all_or_none(lines)
 
 
 def _step_card(step: BuildStep) -> str:
@@ -220,7 +239,7 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
         key=lambda v: v.count != "same count",
     )
     spoken = [v for v in versions if not _only_asks(v)]
-    options = len(lines)
+    options = sum(line.kind == "option" for line in lines)
     for rank, version in enumerate([*spoken, *(v for v in versions if _only_asks(v))]):
         lines.append(
             m.line(
@@ -239,7 +258,13 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
 
 def _options(m: Material, works: list[Work]) -> list[Line]:
     """Say the options of the board that were not said with the workout itself."""
-    return [option_line(m, w, at) for w in works for at in range(len(w.options)) if not said_with_workout(m, w, at)]
+    return [
+        line
+        for w in works
+        for at in range(len(w.options))
+        if not said_with_workout(m, w, at)
+        for line in option_lines(m, w, at)
+    ]
 
 
 def _only_asks(version: Version) -> bool:

@@ -32,6 +32,7 @@ THOUGHTS: dict[str, str] = {
     "point": "do it",
     "fault": "faults",
     "option": "easier",
+    "option-how": "easier",
     "easier": "easier",
     "harder": "harder",
     "safety": "safety",
