@@ -127,14 +127,13 @@ def with_action(m: Material, segments: Sequence[Segment], at: int) -> Segment:
     after = segments[at + 1]
     actions = []
     here, there = segment.kit, at_hand(after.kit, m.kit)
-    if here and not _same(here, there):
-        actions.append("put the weight down" if _weights(here) else "step aside")
-    if there and not _same(here, there):
-        actions += list(dict.fromkeys(f"go {place}" for k in there if (place := KIT[k.names[0]].place)))
-        if fetched := [kit_words(k) for k in there if not stays(k)]:
-            actions.append("fetch " + join_words(fetched))
-    elif there and sum(k.count for k in there) > sum(k.count for k in here):
-        actions.append("fetch " + join_words([kit_words(k) for k in there]))
+    # What is used again stays where it is.
+    if left := _more(here, there):
+        actions.append("put the weight down" if _weights(left) else "step aside")
+    taken = _more(there, here)
+    actions += list(dict.fromkeys(f"go {place}" for k in taken if (place := KIT[k.names[0]].place)))
+    if fetched := [kit_words(k) for k in taken if not stays(k)]:
+        actions.append("fetch " + join_words(fetched))
     if after.camera != segment.camera:
         actions.append(
             {"front": "face the lens", "side": "turn side on", "three-quarter": "turn a quarter"}[after.camera]
@@ -154,8 +153,11 @@ def at_hand(needed: tuple[KitItem, ...], kit: tuple[KitItem, ...]) -> tuple[KitI
     return tuple(out)
 
 
-def _same(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> bool:
-    return {k.names for k in a} == {k.names for k in b}
+def _more(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> tuple[KitItem, ...]:
+    """Give what `a` has more of than `b`: of two dumbbells after one, one."""
+    counts = {k.names: k.count for k in b}
+    more = [(k, k.count - counts.get(k.names, 0)) for k in a]
+    return tuple(k.model_copy(update={"count": n}) for k, n in more if n > 0)
 
 
 def _weights(kit: tuple[KitItem, ...]) -> bool:
