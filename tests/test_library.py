@@ -18,6 +18,7 @@ from briefing.library.template import movement_template
 from briefing.problems import Problem
 from briefing.sources.folders import built_in
 from briefing.sources.text import Text
+from briefing.speech.numbers import cardinal_words
 
 SMALL = """---
 name: Tide squat
@@ -338,3 +339,13 @@ def test_a_new_movement_file_is_valid_as_it_stands(tmp_path: Path) -> None:
         assert movement is not None
         assert movement.name == "Tide turn"
         assert bool(movement.kit) is False
+
+
+def test_every_load_test_has_one_number_that_a_workout_can_replace(library: Library) -> None:
+    """A set of twenty asks for another weight than a set of eight, so the test takes the workout's number."""
+    numbers = "|".join(cardinal_words(n) for n in range(1, 100))
+    for slug in library.slugs():
+        movement = library.get(slug)
+        test = movement.load_test if movement else None
+        if test is not None:
+            assert len(re.findall(rf"\b(?:{numbers}) (?:times|meters|seconds)\b", test)) == 1, (slug, test)
