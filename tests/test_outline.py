@@ -359,3 +359,21 @@ def test_lighter_is_no_more_than_two_thirds(board: str, brief_text: Callable[...
                     assert fewer <= n * 2 / 3 or fewer == step_of(a, n)
                 else:
                     assert fewer <= n
+
+
+def test_an_area_that_was_answered_still_complains(brief_text: Callable[..., Briefed]) -> None:
+    """Two answers to one body area are a smaller and a larger change, and the second is never said without the first."""
+    everything = brief_text("3 rounds for time\n  10 overhead lunges\n").outline
+    first = next(line for line in everything.lines if "If your shoulders complain" in line.text)
+    second = next(line for line in everything.lines if "If your shoulders still complain" in line.text)
+    assert second.needs == first.id
+    for line in everything.lines:
+        if line.kind == "easier" and "still" not in line.text and not line.text.startswith("Or,"):
+            named = re.match(r"If (.*?),", line.text)
+            assert named is not None, line.text
+            assert sum(named[0] in x.text for x in everything.lines) == 1, line.text
+
+
+def test_the_same_circumstance_comes_back_with_or(brief_text: Callable[..., Briefed]) -> None:
+    said = _said(brief_text("3 rounds for time\n  10 table rows\n"))
+    assert "Or, if you are tired today, do half the rows" in said

@@ -13,7 +13,7 @@ from briefing.outline import closing, opening, teaching
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment, SegmentKind, Sight
 from briefing.outline.order import BREATHLESS
-from briefing.outline.phrases import join_words, kit_words, stays
+from briefing.outline.phrases import join_words, kit_words, more_kit_words, stays
 
 
 @dataclass(frozen=True)
@@ -132,7 +132,8 @@ def with_action(m: Material, segments: Sequence[Segment], at: int) -> Segment:
         actions.append("put the weight down" if _weights(left) else "step aside")
     taken = _more(there, here)
     actions += list(dict.fromkeys(f"go {place}" for k in taken if (place := KIT[k.names[0]].place)))
-    if fetched := [kit_words(k) for k in taken if not stays(k)]:
+    at_feet = {k.names for k in here}
+    if fetched := [more_kit_words(k) if k.names in at_feet else kit_words(k) for k in taken if not stays(k)]:
         actions.append("fetch " + join_words(fetched))
     if after.camera != segment.camera:
         actions.append(

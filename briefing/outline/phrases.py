@@ -286,10 +286,21 @@ def total_words(total: Total, movement: Movement) -> str:
     return f"{count_words(total.quantity)} calories of {doing_words(movement)}"
 
 
-def why_words(reasons: tuple[str, ...], written: tuple[str, ...] = (), movement: Movement | None = None) -> str:
+# More than two reasons in one sentence are not heard.
+SAID_REASONS = 2
+
+
+def why_words(
+    reasons: tuple[str, ...],
+    written: tuple[str, ...] = (),
+    movement: Movement | None = None,
+    *,
+    still: bool = False,
+) -> str:
     """Say why somebody takes an option: "If your knees complain or this is new to you," or "No step?"; at most two reasons.
 
-    "No room" on a run is asked as "No room to run?". Without a reason it is "Or".
+    "No room" on a run is asked as "No room to run?". Without a reason it is "Or". `still` says it of what a smaller change
+    has not helped: "If your knees still complain,".
     """
     asked = next((w for w in written if w.startswith("no ")), None)
     if asked:
@@ -303,10 +314,15 @@ def why_words(reasons: tuple[str, ...], written: tuple[str, ...] = (), movement:
         )
         return f"{upper_first(asked)} to {verb}?" if verb else f"{upper_first(asked)}?"
     kit = movement.kit[0].names[0] if movement is not None and movement.kit else "weight"
-    clauses = [c.replace("no weight", f"no {kit}") for c in _clauses(reasons[:2])]
+    clauses = [c.replace("no weight", f"no {kit}") for c in _clauses(reasons[:SAID_REASONS])]
     if movement is not None and not has_load(movement):
         clauses = [_UNLOADED.get(c, c) for c in clauses]
+    if still:
+        clauses = [_STILL.sub(r"still \1", c, count=1) for c in clauses]
     return f"If {' or '.join(clauses)}," if clauses else "Or:"
+
+
+_STILL = re.compile(r"\b(complains?|gives|feel)\b")
 
 
 # A plank or a run cannot be too light.
@@ -346,6 +362,11 @@ def kit_words(item: KitItem) -> str:
     if item.count == 1 and stays(item):
         return " or ".join(a_an(name) for name in item.names)
     return f"{count_words(item.count)} {_pieces(item)}"
+
+
+def more_kit_words(item: KitItem) -> str:
+    """Say kit that comes to what lies there: `one more dumbbell`."""
+    return f"{count_words(item.count)} more {_pieces(item)}"
 
 
 def kit_card(item: KitItem) -> str:

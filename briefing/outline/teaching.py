@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
-from briefing.board.models import OnBreak, Work
-from briefing.library.models import KIT, BuildStep, Movement, Point, Version
+from briefing.board.models import OnBreak, Option, Work
+from briefing.library.models import AREAS, KIT, BuildStep, Movement, Point, Version
 from briefing.library.names import slug_of
 from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Show
@@ -20,7 +21,7 @@ from briefing.outline.opening import (
     tested,
     when_words,
 )
-from briefing.outline.phrases import count_words, has_load, kit_words, name_words, why_words
+from briefing.outline.phrases import SAID_REASONS, count_words, has_load, kit_words, name_words, why_words
 from briefing.outline.wording import upper_first
 
 # Our choice: the whole movement is shown twice at the start, talked over, and once more at the end, in silence.
@@ -239,21 +240,43 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
         key=lambda v: v.count != "same count",
     )
     spoken = [v for v in versions if not _only_asks(v)]
-    options = sum(line.kind == "option" for line in lines)
+    given = [line for line in lines if line.kind == "option"]
+    answered = {r: line.id for line, o in zip(given, _untold(m, works), strict=True) for r in o.reasons}
     for rank, version in enumerate([*spoken, *(v for v in versions if _only_asks(v))]):
-        lines.append(
-            m.line(
-                "easier",
-                f"{movement.slug}/easier/{slug_of(version.card)}",
-                m.voice.say("easier", why=why_words(version.reasons, (), movement), line=version.say),
-                version.card,
-                rank=rank + options,
-                must=rank == 0,
-                movement=movement,
-                source=_source(movement, version.place.file, version.place.line),
-            )
+        text, needs, reasons = _easier_words(m, movement, version, answered)
+        line = m.line(
+            "easier",
+            f"{movement.slug}/easier/{slug_of(version.card)}",
+            text,
+            version.card,
+            rank=rank + len(given),
+            must=rank == 0,
+            movement=movement,
+            needs=needs,
+            source=_source(movement, version.place.file, version.place.line),
         )
+        lines.append(line)
+        answered |= dict.fromkeys(reasons, line.id)
     return lines
+
+
+def _easier_words(
+    m: Material, movement: Movement, version: Version, answered: Mapping[str, str]
+) -> tuple[str, str | None, tuple[str, ...]]:
+    """Give an easier version's words, the line it needs, and the reasons that it names.
+
+    It names what no line before it has answered. What comes back to the same body area is the next larger change ("If your
+    knees still complain"), so it needs the smaller one before it.
+    """
+    fresh = tuple(r for r in version.reasons if r not in answered)[:SAID_REASONS]
+    if fresh or not version.reasons:
+        return m.voice.say("easier", why=why_words(fresh, (), movement), line=version.say), None, fresh
+    area = next((r for r in version.reasons if r in AREAS), None)
+    if area is not None:
+        why = why_words((area,), (), movement, still=True)
+        return m.voice.say("easier", why=why, line=version.say), answered[area], (area,)
+    why = why_words(version.reasons, (), movement)
+    return m.voice.say("easier also", why=why, line=version.say), None, version.reasons[:SAID_REASONS]
 
 
 def _options(m: Material, works: list[Work]) -> list[Line]:
@@ -265,6 +288,11 @@ def _options(m: Material, works: list[Work]) -> list[Line]:
         if not said_with_workout(m, w, at)
         for line in option_lines(m, w, at)
     ]
+
+
+def _untold(m: Material, works: list[Work]) -> list[Option]:
+    """Give the options of the board that were not said with the workout itself."""
+    return [o for w in works for at, o in enumerate(w.options) if not said_with_workout(m, w, at)]
 
 
 def _only_asks(version: Version) -> bool:

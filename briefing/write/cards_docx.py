@@ -9,7 +9,7 @@ from briefing.write import palette
 from briefing.write.deck import INDENT_EM, PITCH_EM, TICK_INDENT_EM, Card, Deck, Entry, Row
 from briefing.write.sheets import HAND_MM, HEAD_EM, Fitting, Paper
 from briefing.write.type import ARROW, FAMILY, MM_PER_PT, face, width_em
-from briefing.write.walk import finish_docx
+from briefing.write.walk import add_styled, finish_docx, style_ids
 
 # Stands in where a program ignores the font inside the file; its advances are within a few percent of the card font's.
 FALLBACK = "Arial"
@@ -36,8 +36,9 @@ def cards_docx(deck: Deck, paper: Paper, fitting: Fitting) -> bytes:
     section.header_distance, section.footer_distance = Mm(MARGIN_MM), Mm(1)
     _Styles(document, fitting.em_pt, deck.frame.small_em)
     section.header.paragraphs[0].text = f"{deck.title}: cue cards"
+    ids = style_ids(document)
     for card in deck.cards:
-        _Page(document, card, deck, paper, fitting).write()
+        _Page(document, ids, card, deck, paper, fitting).write()
     _embed_font(document)
     return finish_docx(document, f"{deck.title}: cue cards")
 
@@ -76,8 +77,11 @@ class _Styles:
 class _Page:
     """Writes one card."""
 
-    def __init__(self, document: Any, card: Card, deck: Deck, paper: Paper, fitting: Fitting) -> None:
+    def __init__(
+        self, document: Any, ids: dict[str, str], card: Card, deck: Deck, paper: Paper, fitting: Fitting
+    ) -> None:
         self.document = document
+        self.ids = ids
         self.card = card
         self.deck = deck
         self.paper = paper
@@ -88,7 +92,8 @@ class _Page:
         from docx.shared import Pt  # noqa: PLC0415
 
         card, frame = self.card, self.deck.frame
-        heading = self.document.add_heading(self._heading(), level=1)
+        heading = add_styled(self.document, self.ids, "Heading 1")
+        heading.add_run(self._heading())
         heading.paragraph_format.page_break_before = card.number > 1
         foot = len(card.foot) * PITCH_EM * frame.small_em
         # Nine tenths of the white that is left: what rounding takes stays on the page.
@@ -97,7 +102,7 @@ class _Page:
             before = white if at == 0 else card.gap_em - (PITCH_EM - face().capital_em) * _size(entry)
             self._entry(entry, before * self.em_pt)
         for at, text in enumerate(card.foot):
-            paragraph = self.document.add_paragraph(style="Card next")
+            paragraph = add_styled(self.document, self.ids, "Card next")
             paragraph.add_run(text)
             paragraph.paragraph_format.left_indent = Pt(INDENT_EM * self.em_pt)
             if at == 0:
@@ -118,14 +123,14 @@ class _Page:
         number = next((r for r in entry.rows if r.role == "number"), None)
         beside = [r for r in entry.rows if number and r.x_em > INDENT_EM + 1e-6]
         if number and beside:
-            spacer = self.document.add_paragraph(style="Card next")
+            spacer = add_styled(self.document, self.ids, "Card next")
             _exact(spacer.paragraph_format, max(1.0, before_pt))
             self._beside(entry, number, beside)
             rest = [r for r in entry.rows if r is not number and r not in beside]
         else:
             rest = list(entry.rows)
         for at, row in enumerate(rest):
-            paragraph = self.document.add_paragraph(style=_style_of(entry, row))
+            paragraph = add_styled(self.document, self.ids, _style_of(entry, row))
             _write(paragraph, row, self.em_pt)
             paragraph.paragraph_format.left_indent = Pt(
                 (TICK_INDENT_EM if entry.kind == "tick" else INDENT_EM) * self.em_pt
@@ -163,7 +168,7 @@ class _Page:
             properties.append(margins)
         left, right = table.rows[0].cells
         paragraph = left.paragraphs[0]
-        paragraph.style = self.document.styles["Card must" if entry.must else "Card phrase"]
+        paragraph._p.style = self.ids["Card must" if entry.must else "Card phrase"]  # noqa: SLF001
         _exact(paragraph.paragraph_format, number.size_em * NUMBER_LINE * self.em_pt)
         paragraph.paragraph_format.left_indent = Pt(INDENT_EM * self.em_pt)
         _write(paragraph, number, self.em_pt)
@@ -171,7 +176,7 @@ class _Page:
             _border(paragraph, min(WIDEST_BORDER_PT, 0.2 * self.em_pt), "single", palette.INK, space_pt=5)
         for at, row in enumerate(beside):
             paragraph = right.paragraphs[0] if at == 0 else right.add_paragraph()
-            paragraph.style = self.document.styles[_style_of(entry, row)]
+            paragraph._p.style = self.ids[_style_of(entry, row)]  # noqa: SLF001
             if at == 0 and len(beside) == 1:
                 paragraph.paragraph_format.space_before = Pt(
                     max(0.0, number.size_em * NUMBER_LINE - PITCH_EM) * self.em_pt
