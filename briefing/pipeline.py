@@ -91,6 +91,33 @@ class Desk:
     pace: Combined | None = None
     pages: dict[Path, Page] = field(default_factory=dict, compare=False)
     reading: set[Path] = field(default_factory=set, compare=False)
+    sums: dict[str, dict[str, str]] = field(default_factory=dict, compare=False)
+
+    def movement_sums(self, slug: str) -> dict[str, str]:
+        """Give the fingerprints of the files that a movement is made of, each file read once for all videos."""
+        if slug not in self.sums:
+            self.sums[slug] = sums_of_files("movement", self.library.lineage(slug))
+        return self.sums[slug]
+
+    @cached_property
+    def numbers(self) -> dict[str, str]:
+        """Which video of the series each one is, by its key: "2 of 12"; the first where two have one key."""
+        keys = [v.key for v in self.series.videos] if self.series else []
+        return {key: f"{at} of {len(keys)}" for at, key in reversed(list(enumerate(keys, 1)))}
+
+    @cached_property
+    def series_words(self) -> str:
+        """What the series itself gives to every video, as text: its title and its settings."""
+        return f"{self.series.title if self.series else ''} {self._own.model_dump_json()}"
+
+    @cached_property
+    def pace_words(self) -> str:
+        """How fast this coach speaks, as text."""
+        return f"{self._own.k} {self._own.talk_s}"
+
+    @cached_property
+    def _own(self) -> Settings:
+        return _settled(self.series, self.pace, {})
 
     def page(self, path: Path) -> Page:
         """Read a workout file, once. Raises Stop where the file itself cannot be read."""
@@ -293,13 +320,10 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     Raises Stop where its workout cannot be read.
     """
     series = desk.series
-    settings = _settled(desk.series, desk.pace, {})
     out = {
         "program": sum_of(__version__),
-        "series": sum_of(
-            f"{series.title if series else ''} {series.number_of(video.key) if series else ''} {settings.model_dump_json()}"
-        ),
-        "pace": sum_of(f"{settings.k} {settings.talk_s}"),
+        "series": sum_of(f"{desk.numbers.get(video.key)} {desk.series_words}"),
+        "pace": sum_of(desk.pace_words),
         "wish": sum_of(wish),
     }
     out |= desk.template_sums
@@ -310,7 +334,7 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
             path = (desk.folder or Path()) / f"{stem}.md"
             out |= {f"workout of: {stem}": desk.page(path).sum} if path.is_file() else {}
         for slug in dict.fromkeys(s for f in desk.facts for s in f.movements):
-            out |= sums_of_files("movement", desk.library.lineage(slug))
+            out |= desk.movement_sums(slug)
         return out
     page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
     out["workout"] = page.sum
@@ -322,7 +346,7 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     if video.kind in {"warm-up", "cool-down"}:
         slugs |= dict.fromkeys([m.slug for m in desk.library.with_pattern("mobility")])
     for slug in slugs:
-        out |= sums_of_files("movement", desk.library.lineage(slug))
+        out |= desk.movement_sums(slug)
     return out
 
 
@@ -336,7 +360,7 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
         made = brief(path, length=length, desk=desk)
         if video.kind == "briefing":
             return made
-        number = desk.series.number_of(video.key) if desk.series else None
+        number = desk.numbers.get(video.key)
         return replace(made, outline=made.outline.model_copy(update={"video": number, "kind": video.kind}))
     plan = read_plan(path, desk)
     plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
@@ -424,9 +448,8 @@ def _finish(
     most_s = length.seconds if length else None if video.kind == "introduction" else MOST_S
     fitted = fit_segments(timed, most_s * 10 if most_s else None, pace)
     outline = _assemble(plan, fitted, Ready(material, clock, timed, (), pace))
-    series = plan.desk.series
     title = outline.title if video.kind == "introduction" else f"{plan.workout.title}: {video.kind}"
-    number = series.number_of(video.key) if series else None
+    number = plan.desk.numbers.get(video.key)
     workout = outline.workout.model_copy(update={"notes": ""})
     sheet = outline.sheet.model_copy(update={"kit": tuple(kit_card(k) for k in kit), "stand_ins": ()})
     named = {"title": title, "video": number, "kind": video.kind, "workout": workout, "sheet": sheet}
@@ -607,7 +630,7 @@ def _assemble(plan: Plan, fitted: Fitted, ready: Ready) -> Outline:
     series, settings = plan.desk.series, plan.settings
     return Outline(
         title=plan.workout.title,
-        video=series.number_of(Path(plan.text.name).stem) if series else None,
+        video=plan.desk.numbers.get(Path(plan.text.name).stem),
         series=series.title if series else None,
         length=settings.length,
         settings=settings,

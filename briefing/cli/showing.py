@@ -10,7 +10,6 @@ import click
 
 from briefing.problems import Problem, has_errors, show_problem, sort_problems
 from briefing.sources.text import MOST_BYTES, Text
-from briefing.write.promised import problems_json
 
 
 def show_problems(problems: Iterable[Problem], beside: Path | None = None) -> None:
@@ -30,6 +29,8 @@ def stop_with(problems: Iterable[Problem], *, as_json: bool, beside: Path | None
     """Show problems (as JSON on standard output with `--json`) and exit 1 if there is an error among them."""
     found = sort_problems(problems)
     if as_json:
+        from briefing.write.promised import problems_json  # noqa: PLC0415 - not needed in the terminal
+
         print_json(problems_json(found).model_dump(mode="json"))
     else:
         show_problems(found, beside)

@@ -34,6 +34,7 @@ class Library:
         self._names: dict[str, str] | None = None
         self._spoken: dict[str, str] = {}
         self._clashes: list[Problem] = []
+        self._patterns: dict[str, tuple[Movement, ...]] = {}
 
     def slugs(self) -> tuple[str, ...]:
         """Give all slugs, sorted."""
@@ -63,9 +64,12 @@ class Library:
 
     def with_pattern(self, pattern: str) -> tuple[Movement, ...]:
         """Give all movements of a pattern, by slug; only the files whose head names it are read."""
-        line = f"pattern: {pattern}"
-        hits = [s for s, path in sorted(self._files().items()) if _head_holds(path, line)]
-        return tuple(m for s in hits if (m := self.get(s)) is not None and m.pattern == pattern)
+        if pattern not in self._patterns:
+            line = f"pattern: {pattern}"
+            hits = [s for s, path in sorted(self._files().items()) if _head_holds(path, line)]
+            found = (self.get(s) for s in hits)
+            self._patterns[pattern] = tuple(m for m in found if m is not None and m.pattern == pattern)
+        return self._patterns[pattern]
 
     def problems(self, slug: str) -> tuple[Problem, ...]:
         """Give the problems of a movement's own file."""

@@ -141,8 +141,3 @@ class Series(Model):
     full_again_weeks: int = 4
     notes: str = ""
     file: str
-
-    def number_of(self, key: str) -> str | None:
-        """Say which video this is: "2 of 12"; None where it is not in the list."""
-        keys = [v.key for v in self.videos]
-        return f"{keys.index(key) + 1} of {len(keys)}" if key in keys else None

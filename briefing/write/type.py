@@ -9,7 +9,7 @@ import base64
 import math
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 FAMILY = "Atkinson Hyperlegible"
@@ -63,6 +63,8 @@ def font_base64(*, bold: bool = False) -> str:
     return base64.b64encode(face(bold=bold).path.read_bytes()).decode("ascii")
 
 
+# Laying out a deck for many screens measures the same rows again and again.
+@lru_cache(maxsize=1 << 16)
 def width_em(text: str, *, bold: bool = False) -> float:
     """Give the width of a text in ems, from the font's own advances, without kerning.
 
