@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
 from briefing.outline.models import Line, Outline, Segment
-from briefing.problems import Model, Problem
+from briefing.problems import Problem
 from briefing.settings.models import Density
 from briefing.units import write_clock
 from briefing.write.rows import break_rows, pieces_of, widest_piece_em
@@ -85,7 +86,8 @@ FLOOR_SIZES_EM = (1.5, 1.25)
 MOST_FOOT_ROWS = 2
 
 
-class Row(Model):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
     """One measured row of type: its text, where it begins, its size and weight, what it is."""
 
     text: str
@@ -101,7 +103,8 @@ class Row(Model):
         return width_em(self.text, bold=self.bold) * self.size_em
 
 
-class Entry(Model):
+@dataclass(frozen=True, kw_only=True)
+class Entry:
     """A line of a card: a number with its label and what stands beneath, or a phrase alone; with its measured rows."""
 
     kind: EntryKind = "phrase"
@@ -111,13 +114,14 @@ class Entry(Model):
     must: bool = False
     rows: tuple[Row, ...] = ()
 
-    @property
+    @cached_property
     def height_em(self) -> float:
         """From the top of its first capital to the foot of its last."""
         return max((r.top_em + r.size_em * _cap() for r in self.rows), default=0.0)
 
 
-class Card(Model):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
     """One cue card.
 
     `head` is what it is about, `part` its place among the cards of its segment ("1 of 2"), `foot` the rows of the next
@@ -154,7 +158,8 @@ class Card(Model):
         return sum(e.height_em for e in self.entries) + self.gap_em * max(0, len(self.entries) - 1)
 
 
-class Stretch(Model):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
     """A segment as the cards need it: title and planned clock."""
 
     title: str
@@ -167,7 +172,8 @@ class Stretch(Model):
         return f"{write_clock(self.start_tenths / 10)} to {write_clock((self.start_tenths + self.tenths) / 10)}"
 
 
-class Deck(Model):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Deck:
     """All cards of a briefing for one frame, in order, with its segments."""
 
     title: str
@@ -365,9 +371,9 @@ class _Layout:
         if turned and line.show:
             side = {"front": "to the front", "side": "side on", "three-quarter": "three-quarter"}[line.show.camera]
             top = rows[-1].top_em + PITCH_EM
-            words = words.model_copy(update={"under": side})
+            words = replace(words, under=side)
             rows += self._set(side, self.room_em, top_em=top, role="under")
-        return self._split(_Item(words.model_copy(update={"rows": rows}), line.tenths, (line.id,)))
+        return self._split(_Item(replace(words, rows=rows), line.tenths, (line.id,)))
 
     def _figure(self, line: Line, number_em: float = NUMBER_EM) -> Entry:
         """Set a number with its label: beside it where there is room, else beneath, whichever is lower."""
@@ -377,7 +383,7 @@ class _Layout:
         if wide > self.room_em:
             rows = self._set(number, self.room_em, bold=True, role="number", hyphens=True)
             top = rows[-1].top_em + PITCH_EM
-            return entry.model_copy(update={"rows": rows + self._beneath(label, under, top, bold=line.must)})
+            return replace(entry, rows=rows + self._beneath(label, under, top, bold=line.must))
         size = max(1.0, min(number_em, self.room_em / wide))
         number_row = Row(text=number, x_em=INDENT_EM, top_em=0, size_em=size, bold=True, role="number")
         ways = [(number_row, *self._beneath(label, under, size * _cap() + 0.55, bold=line.must))]
@@ -388,7 +394,7 @@ class _Layout:
             low = max(side[-1].top_em + _cap(), size * _cap())
             if len(side) == 1:
                 # One row alone stands on the number's own line.
-                side = (side[0].model_copy(update={"top_em": (size - 1) * _cap()}),)
+                side = (replace(side[0], top_em=(size - 1) * _cap()),)
             if not under:
                 ways.insert(0, (number_row, *side))
             else:
@@ -398,7 +404,7 @@ class _Layout:
                     label_rows = self._set(label, rest, bold=line.must, x_em=x)
                     top = label_rows[-1].top_em + PITCH_EM
                     ways.insert(0, (number_row, *label_rows, *self._set(under, rest, x_em=x, top_em=top, role="under")))
-        ways_set = [entry.model_copy(update={"rows": rows}) for rows in ways]
+        ways_set = [replace(entry, rows=rows) for rows in ways]
         return min(ways_set, key=lambda e: round(e.height_em, 3))
 
     def _beneath(self, label: str, under: str | None, top: float, *, bold: bool) -> tuple[Row, ...]:
@@ -419,7 +425,7 @@ class _Layout:
             rows = self._set(f"{entry.number} {entry.label}", self.room_em, bold=True)
             if entry.under:
                 rows += self._set(entry.under, self.room_em, top_em=rows[-1].top_em + PITCH_EM, role="under")
-            entry = entry.model_copy(update={"rows": rows})
+            entry = replace(entry, rows=rows)
         return self._split(_Item(entry, line.tenths, (line.id,)))
 
     def _huge(self, item: _Item) -> _Item:
@@ -434,7 +440,7 @@ class _Layout:
                 continue
             number = Row(text=entry.number, x_em=INDENT_EM, top_em=0, size_em=size, bold=True, role="number")
             rows = (number, *self._beneath(entry.label, entry.under, size * _cap() + 0.55, bold=entry.must))
-            larger = entry.model_copy(update={"rows": rows})
+            larger = replace(entry, rows=rows)
             if larger.height_em <= room:
                 return _Item(larger, item.tenths, item.lines)
         return item
@@ -449,7 +455,7 @@ class _Layout:
                 rows = self._set(entry.label, self.room_em, bold=bold, size_em=size)
                 if entry.under or len(rows) > len(entry.rows):
                     break
-                larger.append(_Item(entry.model_copy(update={"rows": rows}), item.tenths, item.lines))
+                larger.append(_Item(replace(entry, rows=rows), item.tenths, item.lines))
             draft = _Draft("floor", head, tuple(larger))
             if len(larger) == len(items) and _height(draft) <= room:
                 return draft
@@ -498,10 +504,10 @@ class _Layout:
         bounds = [round(n * len(rows) / cards) for n in range(cards + 1)]
         for start, end in pairwise(bounds):
             shift = rows[start].top_em
-            part = tuple(r.model_copy(update={"top_em": r.top_em - shift}) for r in rows[start:end])
+            part = tuple(replace(r, top_em=r.top_em - shift) for r in rows[start:end]) if shift else rows[start:end]
             words = " ".join(r.text for r in part)
             tenths = item.tenths * end // len(rows) - item.tenths * start // len(rows)
-            entry = item.entry.model_copy(update={"rows": part, "label": words, "under": None})
+            entry = replace(item.entry, rows=part, label=words, under=None)
             out.append(_Item(entry, tenths, item.lines))
         return out
 

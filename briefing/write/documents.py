@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal
 
 from markupsafe import Markup
@@ -22,7 +23,7 @@ from briefing.write.cards import cards_html
 from briefing.write.cards_docx import cards_docx
 from briefing.write.cards_pdf import cards_pdf
 from briefing.write.chapters import chapter_clock, chapters_vtt
-from briefing.write.deck import THOUGHTS, letter_problem, make_deck, needed_em
+from briefing.write.deck import THOUGHTS, Deck, letter_problem, make_deck, needed_em
 from briefing.write.gaze import gaze_words
 from briefing.write.pages_pdf import as_pdf
 from briefing.write.sheets import Fitting, fit_paper, fitting_problem, fitting_words, paper_of
@@ -43,6 +44,16 @@ class Given:
     templates: Templates
     run: Run | None = None
     slow: Run | None = None
+
+    @cached_property
+    def fitting(self) -> Fitting:
+        """How the type of the cards sits on this coach's paper."""
+        return _fitting(self.outline)
+
+    @cached_property
+    def deck(self) -> Deck:
+        """The cards on paper: the same for each form."""
+        return make_deck(self.outline, self.fitting.frame, self.outline.settings.cards)
 
 
 @dataclass(frozen=True)
@@ -117,7 +128,7 @@ def setup_values(given: Given) -> dict[str, Any]:
     problem = letter_problem(outline)
     return {
         **filming_values(given),
-        "fitting": fitting_words(_fitting(outline)),
+        "fitting": fitting_words(given.fitting),
         "gaze": gaze_words(outline.settings),
         "letters": [f"{problem.message[0].upper()}{problem.message[1:]}."] if problem else [],
     }
@@ -219,19 +230,15 @@ def _cards(form: Form, given: Given) -> bytes:
     outline = given.outline
     if form == "html":
         return cards_html(outline, given.templates).encode()
-    paper, fitting = paper_of(outline.settings.paper), _fitting(outline)
-    deck = make_deck(outline, fitting.frame, outline.settings.cards)
-    return cards_docx(deck, paper, fitting) if form == "docx" else cards_pdf(deck, paper, fitting)
+    paper = paper_of(outline.settings.paper)
+    write = cards_docx if form == "docx" else cards_pdf
+    return write(given.deck, paper, given.fitting)
 
 
 def _fitting(outline: Outline) -> Fitting:
     settings = outline.settings
-    return fit_paper(
-        paper_of(settings.paper),
-        settings.reading_distance_m,
-        eyesight=settings.eyesight,
-        needed_em=needed_em(outline),
-    )
+    paper, needed = paper_of(settings.paper), needed_em(outline)
+    return fit_paper(paper, settings.reading_distance_m, eyesight=settings.eyesight, needed_em=needed)
 
 
 def _from_template(document: Document, form: Form, given: Given) -> bytes:

@@ -7,14 +7,13 @@ from collections.abc import Sequence
 from html import escape
 from typing import Any
 
-from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from briefing.settings.models import PaperKey
 from briefing.write import palette
 from briefing.write.cards_pdf import BOLD, REGULAR, register_fonts
 from briefing.write.type import ARROW, in_font
-from briefing.write.walk import column_widths, table_rows
+from briefing.write.walk import column_widths, table_rows, tokens_of
 
 # The box that a text may hold and the font lacks: drawn.
 BOX = "☐"
@@ -28,7 +27,7 @@ def as_pdf(markdown: str, title: str, *, paper: PaperKey = "A4", dense: bool = F
     """Give a PDF of a Markdown text: A4, or letter where the cards are on letter; `dense` is two columns on one page."""
     register_fonts()
     size = (215.9 * _MM, 279.4 * _MM) if paper == "letter" else (210 * _MM, 297 * _MM)
-    tokens = MarkdownIt("commonmark", {"html": False}).enable("table").parse(markdown)
+    tokens = tokens_of(markdown)
     if not dense:
         return _written(tokens, title, size, _BASE_PT, columns=1)[0]
     for points in _DENSE_PT:

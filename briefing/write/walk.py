@@ -8,7 +8,7 @@ import math
 import re
 import zipfile
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from markdown_it import MarkdownIt
@@ -29,9 +29,16 @@ def _markdown() -> MarkdownIt:
     return MarkdownIt("commonmark", {"html": False}).enable("table")
 
 
+@lru_cache(maxsize=4)
+def tokens_of(markdown: str) -> tuple[Token, ...]:
+    """Read a Markdown text; nobody may change the tokens, since one text is written in several forms."""
+    return tuple(_markdown().parse(markdown))
+
+
 def as_html(markdown: str) -> str:
     """Give the body of a page; raw HTML in the text stays text."""
-    return str(_markdown().render(markdown))
+    reader = _markdown()
+    return str(reader.renderer.render(tokens_of(markdown), reader.options, {}))
 
 
 def as_docx(markdown: str, title: str, *, dense: bool = False) -> bytes:
@@ -56,7 +63,7 @@ def as_docx(markdown: str, title: str, *, dense: bool = False) -> bytes:
         style.font.size, style.font.name = Pt(size), "Calibri"
         style.paragraph_format.space_before = Pt(3 if dense else 10)
         style.paragraph_format.space_after = Pt(1 if dense else 4)
-    _Docx(document, dense=dense).walk(_markdown().parse(markdown))
+    _Docx(document, dense=dense).walk(tokens_of(markdown))
     if dense:
         _columns(document.sections[0], 2)
     return finish_docx(document, title)
@@ -231,7 +238,7 @@ def column_widths(rows: Sequence[Sequence[Token]], size: float, wide: float, pad
 def plain_words(markdown: str) -> list[str]:
     """Give the words of a Markdown text without its marks, for holding documents against each other."""
     out: list[str] = []
-    for token in _markdown().parse(markdown):
+    for token in tokens_of(markdown):
         if token.type == "inline":
             text = "".join(
                 c.content if c.type in {"text", "code_inline"} else " " if c.type in {"softbreak", "hardbreak"} else ""
