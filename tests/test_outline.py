@@ -101,7 +101,8 @@ def test_slack_water_says_what_stands_on_the_board(demos: dict[str, Briefed]) ->
     said = " ".join(line.text for line in workout.lines)
     assert said == (
         "Slack Water is five rounds for time, and every round is three jobs. Twenty goblet step-ups, alternating legs, so ten each leg. "
-        "Twelve dumbbell push presses, six each arm. Then a 200-meter run. No room to run? Do one minute of marching in place, knees high. "
+        "Twelve dumbbell push presses, six each arm. Then a 200-meter run. Put your mark 100 meters away: out and back is one run. "
+        "No room to run? Do one minute of marching in place, knees high. "
         "Between rounds you rest one minute, and the clock keeps running. By the end that is 100 goblet step-ups, 60 dumbbell push "
         "presses and a kilometer of running. The cap is 22 minutes: when the clock gets there, you are done, wherever you are. "
         "Write down your time, or the rounds and repetitions you have when the cap comes. "

@@ -479,11 +479,21 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     return lines
 
 
+# A longer run is a round or a way that somebody knows, not a mark in sight. Our choice.
+LONGEST_OUT_M = 400
+
+
 def _lengths(m: Material, work: Work, ident: str) -> list[Line]:
-    """Say how often a short floor is walked for a distance: 40 meters are eight lengths of five."""
-    floor = m.of(work.movement).space.floor_m
-    amount = work.amount
-    if amount.unit != "m" or amount.varies or amount.most or floor is None or max(floor) > ROOM_M:
+    """Say how a distance is found: 40 meters are eight lengths of a floor of five, 200 on the road are a mark at 100 and back."""
+    movement, amount = m.of(work.movement), work.amount
+    floor = movement.space.floor_m
+    if amount.unit != "m" or amount.varies or amount.most or floor is None:
+        return []
+    if movement.slug == "run" and amount.in_round(0) % 20 == 0 and amount.in_round(0) <= LONGEST_OUT_M:
+        half = count_words(amount.in_round(0) // 2)
+        text, card = m.voice.say("out and back", half=half), f"mark at {half} m, and back"
+        return [m.line("lengths", f"{ident}/lengths", text, card, source=m.voice.source("out and back"))]
+    if max(floor) > ROOM_M:
         return []
     lengths = amount.in_round(0) / max(floor)
     if lengths < 2 or lengths != int(lengths):
