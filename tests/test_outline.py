@@ -106,7 +106,7 @@ def test_slack_water_says_what_stands_on_the_board(demos: dict[str, Briefed]) ->
         "Between rounds you rest one minute, and the clock keeps running. By the end that is 100 goblet step-ups, 60 dumbbell push "
         "presses and a kilometer of running. The cap is 22 minutes: when the clock gets there, you are done, wherever you are. "
         "Write down your time, or the rounds and repetitions you have when the cap comes. "
-        "The run counts once you have done all of it."
+        "A half-finished run does not count."
     )
 
 
@@ -314,7 +314,7 @@ def test_what_an_option_is_and_how_far_the_floor_goes(brief_text: Callable[..., 
 @pytest.mark.parametrize(
     ("board", "words"),
     [
-        ("AMRAP 10:00\n  10 push-ups\n  200 m run\n", "The run counts once you have done all of it."),
+        ("AMRAP 10:00\n  10 push-ups\n  200 m run\n", "A half-finished run does not count."),
         ("AMRAP 10:00\n  10 push-ups\n", "When the timer reaches zero, you stop, wherever you are."),
         (
             "For time, cap 12:00\n  80 push-ups\nEvery 2:00 from 2:00: 5 burpees\n",

@@ -14,6 +14,7 @@ from briefing.outline.opening import (
     first_words,
     interrupt_works,
     load_test_words,
+    noted,
     plan_words,
     rests_of,
     shape,
@@ -440,6 +441,8 @@ def go(m: Material) -> list[Line]:
     return lines
 
 
-def version_why(movement: Movement) -> tuple[str, ...]:
-    """Give all easier versions of a movement for paper: why, and what to do."""
-    return tuple(f"{why_words(v.reasons, (), movement)} {lower_first(v.say)}" for v in movement.easier)
+def version_why(m: Material, movement: Movement) -> tuple[str, ...]:
+    """Give the easier versions of a movement for paper: why, and what to do; those that the board says itself stand above them."""
+    works = [w for w in m.workout.works if w.movement == movement.slug]
+    left = [v for v in movement.easier if not noted(v, works)]
+    return tuple(f"{why_words(v.reasons, (), movement)} {lower_first(v.say)}" for v in left)

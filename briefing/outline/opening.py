@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
 from briefing.board.totals import add_up, ladders_differ, rounds_of
-from briefing.library.models import KIT, Movement
+from briefing.library.models import KIT, Movement, Version
 from briefing.library.names import plural_of
 from briefing.outline.material import Material
 from briefing.outline.models import Figure, Line
@@ -106,7 +107,7 @@ def stand_ins(m: Material) -> tuple[StandIn, ...]:
         if instead is None:
             continue
         users = [x for x in movements if any(name in k.names for k in x.kit)]
-        overhead = [x for x in users if word.weight and x.space.overhead != "none"]
+        overhead = [x for x in users if word.weight and "reach" in x.space.overhead]
         if users and len(overhead) == len(users):
             continue
         if overhead:
@@ -554,6 +555,11 @@ def _option_line(m: Material, work: Work, at: int) -> Line:
     )
 
 
+def noted(version: Version, works: Iterable[Work]) -> bool:
+    """Say whether the board itself has this easier version, in the note of an option: `20 step-ups, weight at your side`."""
+    return any(version.card.lower() in (o.work.note or "").lower() for w in works for o in w.options)
+
+
 def when_words(interrupt: Interrupt) -> str:
     """Say when an interrupt comes: "Every three minutes", "At four and eight minutes"."""
     trigger = interrupt.trigger
@@ -710,24 +716,30 @@ def _score(m: Material, part: Part, number: int) -> list[Line]:
     return [score, *(_scored(m, part, score) if not own else ())]
 
 
-def _scored(m: Material, part: Part, score: Line) -> list[Line]:
-    """Say what can be argued about in a score of repetitions: a distance half done, and what the clock forces in."""
+def scored(m: Material, part: Part) -> dict[str, tuple[str, ...]]:
+    """Give what can be argued about in a score of repetitions, by phrase: a distance half done, what the clock forces in.
+
+    An item of a round counts when it is done: common practice, no source.
+    """
     if part.score not in {"time", "rounds and repetitions"} or (part.score == "time" and part.windows.work_s is None):
-        return []
+        return {}
+    far = tuple(dict.fromkeys(name_words(m.of(w.movement)) for w in part.works if w.amount.unit != "reps"))
+    forced = tuple(dict.fromkeys(many_words(m.of(w.movement)) for i in part.interrupts for w in i.works))
+    return {k: v for k, v in (("scored whole", far), ("scored forced", forced)) if v}
+
+
+def scored_words(m: Material, key: str, names: tuple[str, ...]) -> str:
+    """Say it, the same in the video and on paper."""
+    return m.voice.repeat(key, names=join_words(names, last="or" if key == "scored whole" else "and"))
+
+
+def _scored(m: Material, part: Part, score: Line) -> list[Line]:
     lines = []
-    far = list(dict.fromkeys(w.movement for w in part.works if w.amount.unit != "reps"))
-    forced = list(dict.fromkeys(w.movement for i in part.interrupts for w in i.works))
-    # One item of a round is counted when it is done: common practice, no source.
-    for key, slugs, card in (
-        ("scored whole", far, "{}: only all of it counts"),
-        ("scored forced", forced, "{}: do not count"),
-    ):
-        if slugs:
-            many = key == "scored forced"
-            names = join_words([(many_words if many else name_words)(m.of(s)) for s in slugs])
-            ident = f"{score.id}/{key.removeprefix('scored ')}"
-            said = m.voice.say(key, names=names)
-            lines.append(m.line("scored", ident, said, card.format(names), needs=score.id, source=m.voice.source(key)))
+    for key, names in scored(m, part).items():
+        what = key.removeprefix("scored ")
+        card = f"{join_words(names)}: {'only all of it counts' if what == 'whole' else 'do not count'}"
+        said, source = scored_words(m, key, names), m.voice.source(key)
+        lines.append(m.line("scored", f"{score.id}/{what}", said, card, needs=score.id, source=source))
     return lines
 
 

@@ -7,7 +7,16 @@ from briefing.board.totals import add_up, rounds_of
 from briefing.outline.closing import all_versions, tally_words, version_why
 from briefing.outline.material import Material
 from briefing.outline.models import Sheet
-from briefing.outline.opening import first_card, score_key, shape_card, space_words, stand_ins, taught
+from briefing.outline.opening import (
+    first_card,
+    score_key,
+    scored,
+    scored_words,
+    shape_card,
+    space_words,
+    stand_ins,
+    taught,
+)
 from briefing.outline.phrases import kit_card, why_words, work_card
 from briefing.outline.wording import upper_first
 from briefing.units import PEOPLE, write_clock
@@ -47,7 +56,7 @@ def make_sheet(m: Material) -> Sheet:
         tally=_tally(m),
         tally_boxes=_boxes(m),
         score=_score(m),
-        easier=tuple((x.name, (*_options(m, x.slug), *version_why(x))) for x in movements),
+        easier=tuple((x.name, (*_options(m, x.slug), *version_why(m, x))) for x in movements),
         safety=tuple(safety),
         cautions=CAUTIONS,
     )
@@ -135,7 +144,9 @@ def _score(m: Material) -> str | None:
         key = score_key(part)
         if key:
             words = part.score or ""
-            return m.voice.repeat(key, score=f"your {words}")
+            said = [m.voice.repeat(key, score=f"your {words}")]
+            said += [scored_words(m, k, names) for k, names in scored(m, part).items()]
+            return " ".join(said)
     return None
 
 

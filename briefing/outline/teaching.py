@@ -16,6 +16,7 @@ from briefing.outline.opening import (
     first_words,
     heavy_line,
     interrupt_works,
+    noted,
     option_lines,
     said_with_workout,
     tested,
@@ -233,10 +234,9 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
     """
     lines: list[Line] = []
     said = {o.work.movement for w in works for o in w.options}
-    notes = " / ".join(o.work.note.lower() for w in works for o in w.options if o.work.note)
     lines += _options(m, works)
     versions = sorted(
-        (v for v in movement.easier if v.movement not in said and v.card.lower() not in notes),
+        (v for v in movement.easier if v.movement not in said and not noted(v, works)),
         key=lambda v: v.count != "same count",
     )
     spoken = [v for v in versions if not _only_asks(v)]
