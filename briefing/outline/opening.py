@@ -112,7 +112,7 @@ def stand_ins(m: Material) -> tuple[StandIn, ...]:
             continue
         if overhead:
             names = join_words([f"the {name_words(x)}" for x in overhead])
-            instead = m.voice.repeat("stand-in but", instead=instead, names=names)
+            instead = lower_first(m.voice.repeat("stand-in but", instead=instead, names=names))
         out.append(StandIn(name, plural_of(name) if item.count > 1 else name, instead))
     return tuple(out)
 

@@ -313,13 +313,16 @@ def why_words(
             else ""
         )
         return f"{upper_first(asked)} to {verb}?" if verb else f"{upper_first(asked)}?"
-    kit = movement.kit[0].names[0] if movement is not None and movement.kit else "weight"
+    item = movement.kit[0] if movement is not None and movement.kit else None
+    kit = "weight" if item is None else plural_of(item.names[0]) if item.count > 1 else item.names[0]
     clauses = [c.replace("no weight", f"no {kit}") for c in _clauses(reasons[:SAID_REASONS])]
     if movement is not None and not has_load(movement):
         clauses = [_UNLOADED.get(c, c) for c in clauses]
     if still:
         clauses = [_STILL.sub(r"still \1", c, count=1) for c in clauses]
-    return f"If {' or '.join(clauses)}," if clauses else "Or:"
+    # A clause that has two things itself begins anew: "If your knees complain, or if lying down or a low head bothers you,".
+    joint = ", or if " if any(c.startswith("lying down") for c in clauses) else " or "
+    return f"If {joint.join(clauses)}," if clauses else "Or:"
 
 
 _STILL = re.compile(r"\b(complains?|gives|feel)\b")

@@ -61,7 +61,7 @@ WORTH: dict[str, Worth] = {
     "aim": Worth(60),
     "first-round": Worth(60),
     "change-back": Worth(58),
-    "step": Worth(54, 4),
+    "step": Worth(62, 4),
     "fault": Worth(56, 3, 1, 23),
     "timer": Worth(50, 4),
     "go": Worth(50),
