@@ -472,18 +472,19 @@ class Ready:
 
 
 def prepare(plan: Plan, *, short: bool = False) -> Ready:
-    """Work a plan through, compose, steer and time all its lines. Raises Stop where a wish fits no line."""
+    """Work a plan through, compose, time and steer all its lines. Raises Stop where a wish fits no line."""
     clock = work_through(plan.workout, plan.movements, effort=plan.effort)
     material = make_material(plan, clock)
-    segments = compose(material)
+    pace = pace_in(plan.settings)
+    segments = with_seconds(compose(material), pace, plan.settings.say_as)
     skipped: tuple[LeftOut, ...] = ()
     if short:
         segments = compose_short(material, segments)
     else:
+        # What the coach skips has its seconds, too: they see what it would cost.
         segments, skipped, problems = steer(segments, plan.settings)
         _stop_on_errors(plan.problems, problems)
-    pace = pace_in(plan.settings)
-    return Ready(material, clock, with_seconds(segments, pace, plan.settings.say_as), skipped, pace)
+    return Ready(material, clock, segments, skipped, pace)
 
 
 def trade_off(path: Path, minutes: Sequence[int] = (5, 6, 7, 8, 9, 10, 11, 12)) -> TradeOff:

@@ -189,7 +189,9 @@ def test_say_and_skip(brief_text: Callable[..., Briefed]) -> None:
     )
     skipped = brief_text(HEAD.format(f"skip: [goblet squat / {kept.card}]")).outline
     assert all(line.card != kept.card for line in skipped.lines if line.movement == "goblet-squat")
-    assert any(x.line.card == kept.card and x.why == "skipped by you" for x in skipped.left_out)
+    gone = next(x for x in skipped.left_out if x.line.card == kept.card)
+    assert gone.why == "skipped by you"
+    assert gone.line.tenths == kept.tenths
 
 
 @pytest.mark.parametrize(

@@ -345,6 +345,8 @@ def test_a_warm_up_says_how_many_and_changes_sides(board: str, brief_text: Calla
             # Caution and easier way come before anybody moves.
             moved = next(n for n, x in enumerate(segment.lines) if x.show and x.show.reps)
             assert {"drill", "point", "easier", "safety"} == {x.kind for x in segment.lines[:moved]}
+        # The build-up ends with the whole movement, and a few light ones follow anyway: not both.
+        assert sum("whole ones" in t or t.startswith("Now the whole") for t in texts) <= 1, texts
     said = words_of(outline)
     assert "Do it with me" in said
     assert not re.search(r"\b[Ww]atch (?:my|how)\b", said), "somebody who moves along watches nothing"

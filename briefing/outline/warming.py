@@ -449,7 +449,8 @@ def _change(movement: Movement) -> str:
 def _prepare(m: Material, movement: Movement, *, first: bool) -> list[Line]:
     """Say the build-up of a movement, each with how many and one step needing the other, then a few whole ones, light.
 
-    A step that is only watched has no place here: everybody moves along.
+    A step that is only watched has no place here: everybody moves along. The last of several is the whole movement: that
+    comes next anyway, light.
     """
     lines: list[Line] = []
 
@@ -472,7 +473,7 @@ def _prepare(m: Material, movement: Movement, *, first: bool) -> list[Line]:
         key = ("prepare first" if first else "prepare") if not lines else "step"
         return m.voice.say(key, name=name_words(movement), line=line)
 
-    for step in movement.build_up:
+    for step in movement.build_up[:-1] or movement.build_up:
         if step.say.startswith("Watch "):
             continue
         show = Show(
