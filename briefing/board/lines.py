@@ -69,6 +69,9 @@ _MOST = re.compile(
     r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?P<unit>reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?",
     re.IGNORECASE,
 )
+# Our choice: shorter stretches on a machine are not rowed or ridden.
+LEAST_MACHINE_M = 100
+_COUNTED_IN = re.compile(r"^\s*(?P<unit>cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?(?=[a-z])", re.IGNORECASE)
 _LEFT = re.compile(
     r"\s+in (?:the )?(?:remaining|rest of the|left ?over)(?: time)?\s*$|\s+in the time (?:that is )?left\s*$",
     re.IGNORECASE,
@@ -197,6 +200,9 @@ class _Reading:
             return None
         if amount is None and most is None:
             amount, bare = _amount_behind(bare, brackets)
+        counted = _COUNTED_IN.match(bare) if amount is None and most is None else None
+        if counted:
+            bare = " " * counted.end() + bare[counted.end() :]
         says = _qualifiers(_clauses(bare, rest_at))
         name_start, name = _trim(says.name_at, _BARE_LOADS.sub("", says.name))
         if not name and most is None and amount is None:
@@ -217,6 +223,11 @@ class _Reading:
             amounts = (Amount(unit=unit, most=True),)
         if amounts is None:
             return None
+        if counted:
+            own: Unit = "cal" if counted["unit"][0] in "cC" else "m"
+            amounts = tuple(a.model_copy(update={"unit": own}) for a in amounts)
+        elif amount is None and self._meant_as_calories(amounts, movement):
+            amounts = tuple(a.model_copy(update={"unit": "cal"}) for a in amounts)
         each = says.each or says.per_side is not None or _pair(amount)
         amounts = self._share(amounts, amount, says.per_side, each=says.each, total_meant=total_meant)
         behind = _BARE_LOADS.search(says.name)
@@ -250,6 +261,25 @@ class _Reading:
             note=", ".join(notes) or None,
             place=self._place(0, len(self.words.rstrip())),
         )
+
+    def _meant_as_calories(self, amounts: tuple[Amount, ...], movement: Movement) -> bool:
+        """Say whether the numbers of a list are calories on a machine that counts them (21-15-9: row), and say so.
+
+        Nobody rows nine meters: common practice, no source.
+        """
+        if "calories" not in movement.counts or not amounts[0].by_round or amounts[0].unit != "m":
+            return False
+        listed = self.reader.varying
+        if listed is None or listed.unit != "reps" or max(amounts[0].by_round) >= LEAST_MACHINE_M:
+            return False
+        name = movement.name.lower()
+        self.reader.note(
+            "unit-read",
+            f'"{self.words.strip()}" was read in calories',
+            f"cal {name}   (or, line by line: {amounts[0].by_round[0]} m {name})",
+            self._place(0, len(self.words.rstrip())),
+        )
+        return True
 
     def _bare_load(self, words: str) -> str:
         """Read `@ 22.5/15` as kilos, and say so: a load has its unit."""

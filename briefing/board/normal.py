@@ -192,6 +192,9 @@ def _work(work: Work, movements: Mapping[str, Movement]) -> str:
     most = {"cal": "max cal", "m": "max m"}.get(work.amount.unit, "max")
     usual = UNIT_OF[movement.counts[0]] == work.amount.unit
     count = most if work.amount.most and not usual else _amount(work)
+    if work.amount.varies and not usual and work.amount.unit in {"cal", "m"}:
+        # The numbers stand in the list; what they count stands before the name.
+        count = {"cal": "cal", "m": "meters"}[work.amount.unit]
     parts = [f"{count} {(movement.plural if several else movement.name).lower()}".strip()]
     loads = _loads(work.loads)
     if loads:
