@@ -624,6 +624,7 @@ def make_material(plan: Plan, clock: Clock) -> Material:
         shown=plan.shown,
         levels=plan.levels,
         taught_in=plan.taught_in,
+        find=plan.desk.library.get,
     )
 
 

@@ -297,8 +297,14 @@ def test_nothing_improvised_goes_overhead(brief_text: Callable[..., Briefed]) ->
     both = _said(brief_text("3 rounds for time\n  10 goblet squats\n  12 dumbbell push presses\n"))
     assert re.search(r"No dumbbells?\? Use [^.]*, for everything but the dumbbell push press\.", both)
     assert "No dumbbell" not in _said(brief_text("3 rounds for time\n  12 dumbbell push presses\n"))
+    swung = _said(
+        brief_text(
+            "---\ntitle: A\nkit: [1 kettlebell]\n---\n\n3 rounds for time\n  10 goblet squats\n  15 kettlebell swings\n"
+        )
+    )
+    assert re.search(r"No kettlebell\? Use [^.]*, for everything but the kettlebell swing\.", swung)
     pair = _said(brief_text("AMRAP 8:00\n  40 m farmer carry\n"))
-    assert "No dumbbells? Use two full water jugs" in pair
+    assert "No dumbbells or kettlebells? Use two full water jugs" in pair
 
 
 def test_the_board_answers_missing_kit_before_the_library() -> None:
@@ -416,3 +422,27 @@ def test_no_reason_is_named_twice_by_the_built_in_library(brief_text: Callable[.
         outline = brief_text(f"3 rounds for time\n  10 {name}s\n").outline
         whys = [line.text.split(",")[0] for line in outline.lines if line.kind == "easier"]
         assert len(whys) == len(set(whys)) > 3, (name, whys)
+
+
+@pytest.mark.parametrize(
+    ("board", "words"),
+    [
+        (
+            "21-15-9 for time\n  goblet squats\n  push-ups\n",
+            "As written: 21, fifteen then nine of goblet squats and push-ups.",
+        ),
+        ("21-15-9 for time\n  goblet squats\n  push-ups\n", "do fourteen, ten then six of goblet squats and push-ups."),
+        (
+            "3 rounds for time\n  400 m run\n  10 burpees\n",
+            "Small and quiet: three rounds of marching in place instead of a 400-meter run",
+        ),
+        (
+            "For time\n  80 push-ups\nEvery 2:00 from 2:00: 5 burpees\n",
+            "every two minutes five burpees, but no jump on top",
+        ),
+        ("5 sets of 5 goblet squats\nrest 2:00 between sets\n", "As written: five sets of five goblet squats."),
+        ("EMOM 8\n1. 10 push-ups\n2. off\n", "Ten push-ups. And one turn is off."),
+    ],
+)
+def test_versions_hold_all_of_their_numbers(board: str, words: str, brief_text: Callable[..., Briefed]) -> None:
+    assert words in _said(brief_text(board))

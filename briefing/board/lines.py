@@ -200,9 +200,7 @@ class _Reading:
             return None
         if amount is None and most is None:
             amount, bare = _amount_behind(bare, brackets)
-        counted = _COUNTED_IN.match(bare) if amount is None and most is None else None
-        if counted:
-            bare = " " * counted.end() + bare[counted.end() :]
+        own, bare = _counted_in(bare) if amount is None and most is None else (None, bare)
         says = _qualifiers(_clauses(bare, rest_at))
         name_start, name = _trim(says.name_at, _BARE_LOADS.sub("", says.name))
         if not name and most is None and amount is None:
@@ -223,15 +221,12 @@ class _Reading:
             amounts = (Amount(unit=unit, most=True),)
         if amounts is None:
             return None
-        if counted:
-            own: Unit = "cal" if counted["unit"][0] in "cC" else "m"
-            amounts = tuple(a.model_copy(update={"unit": own}) for a in amounts)
-        elif amount is None and self._meant_as_calories(amounts, movement):
-            amounts = tuple(a.model_copy(update={"unit": "cal"}) for a in amounts)
+        if own is None and amount is None and self._meant_as_calories(amounts, movement):
+            own = "cal"
+        amounts = tuple(a.model_copy(update={"unit": own}) for a in amounts) if own else amounts
         each = says.each or says.per_side is not None or _pair(amount)
         amounts = self._share(amounts, amount, says.per_side, each=says.each, total_meant=total_meant)
-        behind = _BARE_LOADS.search(says.name)
-        given = loads
+        given, behind = loads, _BARE_LOADS.search(says.name)
         loads = given or tuple(x for b in brackets for x in _bracket_load(b, movement, name))
         if behind and not loads:
             loads = _bracket_load(behind[0], movement, name)
@@ -636,6 +631,14 @@ def _usual_side(movement: Movement) -> str:
     if movement.pattern in {"push", "pull", "overhead", "carry"}:
         return "arm"
     return "leg" if movement.slug.startswith(("mountain", "march")) else "side"
+
+
+def _counted_in(words: str) -> tuple[Unit | None, str]:
+    """Read what is counted where the number stands in a list above: `cal row`; the words keep their columns."""
+    match = _COUNTED_IN.match(words)
+    if match is None:
+        return None, words
+    return "cal" if match["unit"][0] in "cC" else "m", " " * match.end() + words[match.end() :]
 
 
 def _amount_behind(words: str, brackets: list[str]) -> tuple[ReadAmount | None, str]:

@@ -40,9 +40,14 @@ def rounds_of(part: Part) -> int | None:
 
 
 def ladders_differ(part: Part) -> bool:
-    """Say whether two lines of a part have numbers of their own, or count metres: then no one list can stand for the part."""
-    lists = {(w.amount.by_round, w.amount.step, w.amount.unit) for w in part.works if w.amount.varies}
-    return len(lists) > 1 or any(unit != "reps" for _, _, unit in lists)
+    """Say whether two lines of a part have numbers of their own, or count metres: then no one list can stand for the part.
+
+    Calories are counted one by one as repetitions are, and share their list.
+    """
+    lists = {
+        (w.amount.by_round, w.amount.step, w.amount.unit in {"reps", "cal"}) for w in part.works if w.amount.varies
+    }
+    return len(lists) > 1 or any(not single for _, _, single in lists)
 
 
 def times_done(part: Part, cycle: Cycle, station: int) -> int | None:

@@ -213,6 +213,11 @@ class Movement(Model):
     from_coach: bool = False
 
     @property
+    def flies(self) -> bool:
+        """Say whether a weight is swung or thrown, so that its handle or strap is jerked."""
+        return self.pattern == "throw" or bool({"swing", "clean", "snatch", "slam", "pull"} & {*self.slug.split("-")})
+
+    @property
     def lands(self) -> bool:
         """Say whether each repetition ends in a landing; a step up only needs the height of a jump."""
         return self.pattern == "jump" or ("jump" in self.space.overhead and self.pattern != "lunge")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from briefing.board.models import Every, OnBreak, Part, Work, Workout
+from briefing.board.models import Every, Interrupt, OnBreak, Part, Work, Workout
 from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
 from briefing.outline.material import Material, all_or_none
@@ -25,9 +25,11 @@ from briefing.outline.opening import (
 )
 from briefing.outline.phrases import (
     count_words,
+    doing_words,
     has_load,
     join_words,
     name_words,
+    numbers_words,
     rounds_words,
     sentence,
     time_words,
@@ -102,7 +104,7 @@ def all_versions(m: Material) -> tuple[Version, ...]:
     if lighter != written or loaded:
         phrase = "lighter same" if lighter == written else "lighter load" if loaded else "lighter"
         out.append(_version(m, "Lighter", phrase, _lighter_test(m), lighter))
-    works = _board_works(m.workout)
+    works = (*_board_works(m.workout), *(w for p in m.workout.parts for i in p.interrupts for w in i.works))
     quiet = {id(w): _quiet_words(m, w) for w in works}
     if any(quiet.values()):
         test = "you train in a small room, or somebody lives below you"
@@ -129,7 +131,10 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
     out: list[str] = []
     several = len(workout.parts) > 1
     for number, part in enumerate(workout.parts):
-        listed = ladders_differ(part)
+        falling = [w.amount for w in part.works if w.amount.varies]
+        # One list for all lines stands in front of them; else each line has its own.
+        shared = bool(falling) and len(falling) == len(part.works) and not ladders_differ(part)
+        listed = bool(falling) and not shared
         works = [
             (instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False, numbers=listed)
             for w in part.works
@@ -137,18 +142,29 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
         rounds = rounds_of(part)
         if part.goal == "heaviest":
             works = [f"sets of {w}" for w in works]
-        if works and rounds and rounds > 1:
-            works[0] = f"{rounds_words(rounds)} of {works[0]}"
+        if shared:
+            numbers, named = numbers_words(falling[0]), join_words(works)
+            works = [f"{named}: {numbers}" if falling[0].step else f"{numbers} of {named}"]
+        elif works and rounds and rounds > 1:
+            turns = f"{count_words(rounds)} sets" if part.sets else rounds_words(rounds)
+            works[0] = f"{turns} of {works[0]}"
         elif works and part.scheme == "amrap":
             works[0] = f"rounds of {works[0]}"
         works += [
-            f"{lower_first(when_words(interrupt))} {interrupt_works(m, interrupt, sides=False)}"
+            f"{lower_first(when_words(interrupt))} {_forced_words(m, interrupt, instead or {})}"
             for interrupt in part.interrupts
             if not isinstance(interrupt.trigger, OnBreak)
         ]
         # Two parts are two sentences of work: what belongs to which must be heard.
         out += [f"in {_part_words(workout, number)}, {join_words(works)}"] if several else works
     return tuple(out)
+
+
+def _forced_words(m: Material, interrupt: Interrupt, instead: dict[int, str | None]) -> str:
+    works = interrupt.works
+    if any(instead.get(id(w)) for w in works):
+        return join_words([instead.get(id(w)) or work_words(w, m.of(w.movement), sides=False) for w in works])
+    return interrupt_works(m, interrupt, sides=False)
 
 
 def _part_words(workout: Workout, number: int) -> str:
@@ -164,7 +180,7 @@ def _written_test(m: Material) -> str:
     loaded = first_tested(m)
     if loaded is not None:
         return "you have " + lower_first(load_test_words(m, loaded)).rstrip(".")
-    return "you can do the first round and still say a short sentence"
+    return "you have done workouts like this before"
 
 
 def _lighter_test(m: Material) -> str:
@@ -204,13 +220,18 @@ def _quiet_words(m: Material, work: Work) -> str | None:
         version = next((v for v in movement.easier if reason in v.reasons), None)
         if version is not None:
             words = work_words(work, m.of(work.movement), sides=False, load=False)
-            return f"{words}, but {lower_first(version.card)}"
+            card = lower_first(version.card)
+            other = m.find(version.movement) if version.movement else None
+            if other is not None and other.slug != work.movement:
+                return f"{doing_words(other)} instead of {words}"
+            return f"{words}, but {card}"
     return None
 
 
 # What the card says about counting alone.
 _TALLY_CARDS = {
     "tally rounds": "count: move one across each round",
+    "tally sets": "count: move one across each set",
     "tally open": "count: a mark each round",
     "tally plan": "count: cross off a box",
     "tally reps": "count aloud, write it down",
@@ -308,6 +329,8 @@ def tally_words(m: Material, part: Part) -> tuple[str, dict[str, str]] | None:
         return "tally open", {}
     if part.windows.count > 1 or part.scheme == "max-reps":
         return "tally reps", {}
+    if rounds is not None and rounds > 2 and part.sets:
+        return "tally sets", {"sets": count_words(rounds)}
     if rounds is not None and rounds > 2:
         return "tally rounds", {"rounds": rounds_words(rounds).split()[0]}
     return None
@@ -348,6 +371,9 @@ def again(m: Material) -> list[Line]:
             lines.append(
                 m.line("again-work", f"again/{number}/{work.movement}", text, card, figure=figure, source="the board")
             )
+        if any(not s.cycles for s in part.stations):
+            text, source = m.voice.repeat("off station"), m.voice.source("off station")
+            lines.append(m.line("again-times", f"again/{number}/off", text, "one turn off", source=source))
         lines += _again_plan(m, part, number)
         for at, rest in enumerate(rests_of(part)):
             ident = f"again/{number}/rest" + (f"-{at}" if at else "")

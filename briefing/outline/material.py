@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from briefing.board.models import Workout
@@ -23,7 +23,8 @@ class Material:
 
     `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said),
     `taught_in` the video that teaches it in full.
-    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far.
+    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far;
+    `find` gives any other movement of the library.
     """
 
     settings: Settings
@@ -36,6 +37,7 @@ class Material:
     levels: Mapping[str, TeachLevel] = field(default_factory=dict)
     taught_in: Mapping[str, str] = field(default_factory=dict)
     taken: set[str] = field(default_factory=set)
+    find: Callable[[str], Movement | None] = field(default=lambda _: None)
 
     def of(self, slug: str) -> Movement:
         """Give a movement of this workout."""

@@ -97,7 +97,10 @@ class StandIn(NamedTuple):
 
 
 def stand_ins(m: Material) -> tuple[StandIn, ...]:
-    """Give what can stand in for the kit of this workout. Nothing improvised goes overhead: a strap or a handle may give way."""
+    """Give what can stand in for the kit of this workout.
+
+    Nothing improvised goes overhead or is swung: a strap or a handle may give way.
+    """
     movements = [m.of(slug) for slug in dict.fromkeys(w.movement for w in m.workout.works)]
     out = []
     for item in m.kit:
@@ -107,13 +110,14 @@ def stand_ins(m: Material) -> tuple[StandIn, ...]:
         if instead is None:
             continue
         users = [x for x in movements if any(name in k.names for k in x.kit)]
-        overhead = [x for x in users if word.weight and "reach" in x.space.overhead]
-        if users and len(overhead) == len(users):
+        without = [x for x in users if word.weight and ("reach" in x.space.overhead or x.flies)]
+        if users and len(without) == len(users):
             continue
-        if overhead:
-            names = join_words([f"the {name_words(x)}" for x in overhead])
+        if without:
+            names = join_words([f"the {name_words(x)}" for x in without])
             instead = lower_first(m.voice.repeat("stand-in but", instead=instead, names=names))
-        out.append(StandIn(name, plural_of(name) if item.count > 1 else name, instead))
+        called = " or ".join(plural_of(n) if item.count > 1 else n for n in item.names)
+        out.append(StandIn(name, called, instead))
     return tuple(out)
 
 

@@ -157,6 +157,8 @@ def amount_words(amount: Amount, movement: Movement) -> str:
             return f"as far as you can of {doing_words(movement)}"
         return f"as many {many_words(movement)} as you can"
     if amount.varies:
+        if amount.unit == "cal":
+            return f"calories of {doing_words(movement)}"
         return many_words(movement) if amount.unit == "reps" else name_words(movement)
     number = amount.in_round(0)
     said = count_words(number)
