@@ -424,6 +424,9 @@ def test_no_reason_is_named_twice_by_the_built_in_library(brief_text: Callable[.
         assert len(whys) == len(set(whys)) > 3, (name, whys)
 
 
+BUY_IN = BOARDS["buy-in"]
+
+
 @pytest.mark.parametrize(
     ("board", "words"),
     [
@@ -442,6 +445,13 @@ def test_no_reason_is_named_twice_by_the_built_in_library(brief_text: Callable[.
         ),
         ("5 sets of 5 goblet squats\nrest 2:00 between sets\n", "As written: five sets of five goblet squats."),
         ("EMOM 8\n1. 10 push-ups\n2. off\n", "Ten push-ups. And one turn is off."),
+        (BUY_IN, "As written: once a 400-meter run, three rounds of ten air squats and once a 400-meter run."),
+        (BUY_IN, "Before the rounds, once: a 400-meter run. Ten air squats. And to finish, once: a 400-meter run."),
+        ("For time: 100 burpees\n", "is one job for time. One hundred burpees."),
+        (
+            "3 rounds not for time\n  8 push-ups, RPE 7\nRest as needed\n",
+            "at an effort of 7 out of ten. Between rounds you rest",
+        ),
     ],
 )
 def test_versions_hold_all_of_their_numbers(board: str, words: str, brief_text: Callable[..., Briefed]) -> None:

@@ -550,6 +550,10 @@ FORMS: tuple[Form, ...] = (
 )
 
 # `A) 5 rounds for time`: the letter of a part and its first line together.
+# `In pairs, one works: AMRAP 16:00`: who works, and behind the colon a line of its own.
+TEAM_AND_LINE = re.compile(
+    r"^\s*(?P<head>(?:in pairs|pairs|with a partner|in teams? of)[^:]*):\s+(?P<rest>\S.*)$", re.IGNORECASE
+)
 PART_AND_LINE = re.compile(r"^\s*(?P<head>(?:part\s+)?[A-H][.):])\s+(?P<rest>\S.*)$")
 REST_LINE = re.compile(
     rf"^\s*(?:(?:rest|off)\s*(?::\s*)?(?:(?P<t>{T})|(?P<need>as (?:needed|nec\.?|necessary)))?|(?P<t2>{T})\s+(?:rest|off))\s*\.?\s*$",

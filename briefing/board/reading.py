@@ -23,6 +23,7 @@ from briefing.board.forms import (
     SETS_OF,
     SPAN,
     STATION,
+    TEAM_AND_LINE,
     TURNED,
     CannotRead,
     Form,
@@ -114,6 +115,10 @@ def read_board(
     return Found(made, problems)
 
 
+# Below `0:00-6:00` the form alone: its time is that of the stretch.
+_BARE_MOST = re.compile(r"\s*(?:amrap|as many rounds(?: and reps)?(?: as possible)?)\s*(?:of\s*)?:?\s*$", re.IGNORECASE)
+
+
 @dataclass
 class _Board:
     text: Text
@@ -175,6 +180,11 @@ class _Board:
             self._clauses(number, 0, part["head"].rstrip(":") + ("" if part["head"][-1] in ".)" else "."))
             self.line(number, " " * part.start("rest") + part["rest"])
             return
+        team = TEAM_AND_LINE.match(line)
+        if team and all(_fit(x.strip()) for x in team["head"].split(",")):
+            self._clauses(number, 0, team["head"])
+            self.line(number, " " * team.start("rest") + team["rest"])
+            return
         second = re.search(
             r"(?<=[\w)])\.\s+(?=(?:every|on each|each time|at \d|cap|tc|time cap|\d+\s*min(?:utes?)?\s+cap|rest)\b)",
             line,
@@ -185,6 +195,10 @@ class _Board:
             self.line(number, " " * second.end() + line[second.end() :])
             return
         if self._span(number, line) or self._climb(number, line) or self._turned(number, line):
+            return
+        begun = self.draft is not None and self.draft.span_s is not None and not self.draft.body
+        if begun and _BARE_MOST.match(line):
+            self._span_work(number, len(line) - len(line.lstrip()), line.strip())
             return
         option = _OPTION.match(line)
         if option:

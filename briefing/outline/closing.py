@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from briefing.board.models import Every, Interrupt, OnBreak, Part, Work, Workout
+from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, Workout
 from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
 from briefing.outline.material import Material, all_or_none
@@ -15,6 +15,7 @@ from briefing.outline.opening import (
     interrupt_works,
     load_test_words,
     noted,
+    once_key,
     plan_words,
     rests_of,
     shape,
@@ -131,25 +132,7 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
     out: list[str] = []
     several = len(workout.parts) > 1
     for number, part in enumerate(workout.parts):
-        falling = [w.amount for w in part.works if w.amount.varies]
-        # One list for all lines stands in front of them; else each line has its own.
-        shared = bool(falling) and len(falling) == len(part.works) and not ladders_differ(part)
-        listed = bool(falling) and not shared
-        works = [
-            (instead or {}).get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False, numbers=listed)
-            for w in part.works
-        ]
-        rounds = rounds_of(part)
-        if part.goal == "heaviest":
-            works = [f"sets of {w}" for w in works]
-        if shared:
-            numbers, named = numbers_words(falling[0]), join_words(works)
-            works = [f"{named}: {numbers}" if falling[0].step else f"{numbers} of {named}"]
-        elif works and rounds and rounds > 1:
-            turns = f"{count_words(rounds)} sets" if part.sets else rounds_words(rounds)
-            works[0] = f"{turns} of {works[0]}"
-        elif works and part.scheme == "amrap":
-            works[0] = f"rounds of {works[0]}"
+        works = [words for cycle in _cycles_said(part) for words in _cycle_words(m, part, cycle, instead or {})]
         works += [
             f"{lower_first(when_words(interrupt))} {_forced_words(m, interrupt, instead or {})}"
             for interrupt in part.interrupts
@@ -158,6 +141,39 @@ def _version_lines(m: Material, workout: Workout, instead: dict[int, str | None]
         # Two parts are two sentences of work: what belongs to which must be heard.
         out += [f"in {_part_words(workout, number)}, {join_words(works)}"] if several else works
     return tuple(out)
+
+
+def _cycles_said(part: Part) -> tuple[tuple[Cycle, ...], ...]:
+    """Give the cycles that make one piece of a version each: all stations together, else one by one."""
+    return (part.cycles,) if len(part.stations) > 1 else tuple((c,) for c in part.cycles)
+
+
+def _cycle_words(m: Material, part: Part, cycles: tuple[Cycle, ...], instead: dict[int, str | None]) -> list[str]:
+    """Say the work of a cycle for a version, the rounds or the numbers in front: `five rounds of …`, `once a 400-meter run`."""
+    works = [i for c in cycles for i in c.items if isinstance(i, Work)]
+    falling = [w.amount for w in works if w.amount.varies]
+    # One list for all lines stands in front of them; else each line has its own.
+    shared = bool(falling) and len(falling) == len(works) and not ladders_differ(part)
+    listed = bool(falling) and not shared
+    said = [
+        instead.get(id(w)) or work_words(w, m.of(w.movement), sides=False, load=False, numbers=listed) for w in works
+    ]
+    rounds = rounds_of(part)
+    if not said:
+        return []
+    if once_key(part, cycles[0]) is not None:
+        return [f"once {said[0]}", *said[1:]]
+    if part.goal == "heaviest":
+        said = [f"sets of {words}" for words in said]
+    if shared:
+        numbers, named = numbers_words(falling[0]), join_words(said)
+        return [f"{named}: {numbers}" if falling[0].step else f"{numbers} of {named}"]
+    if rounds and rounds > 1:
+        turns = f"{count_words(rounds)} sets" if part.sets else rounds_words(rounds)
+        said[0] = f"{turns} of {said[0]}"
+    elif part.scheme == "amrap":
+        said[0] = f"rounds of {said[0]}"
+    return said
 
 
 def _forced_words(m: Material, interrupt: Interrupt, instead: dict[int, str | None]) -> str:
@@ -188,6 +204,8 @@ def _lighter_test(m: Material) -> str:
         rounds = rounds_of(part) or (part.body.plan_rounds if part.body else None)
         body = part.body
         plan = body.plan_rounds if body and body.any_order else rounds
+        if body and any(once_key(part, c) for c in part.cycles):
+            continue  # what is done once before is in the first round's time
         if part.goal == "time" and part.windows.work_s and plan and plan > 1 and body:
             rests = (body.rest_between_s or 0) * (plan - 1)
             each = (part.windows.work_s - rests) / plan
@@ -363,14 +381,21 @@ def again(m: Material) -> list[Line]:
         lines.append(
             m.line("again", f"again/{number}/shape", text, shape_card(part), figure=shape_figure(part), source=source)
         )
-        for work in part.works:
-            movement = m.of(work.movement)
-            words = work_words(work, movement, numbers=ladders_differ(part), both_loads=True)
-            text = sentence(m.voice.say("again work", work=words))
-            card, figure = work_card(work, movement), work_figure(work, movement)
-            lines.append(
-                m.line("again-work", f"again/{number}/{work.movement}", text, card, figure=figure, source="the board")
-            )
+        for cycle in part.cycles:
+            for work in (i for i in cycle.items if isinstance(i, Work)):
+                movement = m.of(work.movement)
+                words = work_words(work, movement, numbers=ladders_differ(part), both_loads=True)
+                once = once_key(part, cycle)
+                said = m.voice.repeat(once, work=words) if once else m.voice.say("again work", work=words)
+                card, figure = work_card(work, movement), work_figure(work, movement)
+                ident = f"again/{number}/{work.movement}"
+                lines.append(m.line("again-work", ident, sentence(said), card, figure=figure, source="the board"))
+            for item in cycle.items:
+                if isinstance(item, Rest) and not item.seconds:
+                    said = m.voice.repeat("rest as needed")
+                    lines.append(
+                        m.line("again-times", f"again/{number}/as-needed", said, "rest as needed", source="the board")
+                    )
         if any(not s.cycles for s in part.stations):
             text, source = m.voice.repeat("off station"), m.voice.source("off station")
             lines.append(m.line("again-times", f"again/{number}/off", text, "one turn off", source=source))

@@ -327,6 +327,8 @@ def _time_shape(part: Part, jobs: str) -> tuple[str, dict[str, str]]:
     rounds = rounds_of(part)
     numbers = next((i.amount for i in part.works if i.amount.varies), None)
     values = {"jobs": jobs, "clock": " for time" if part.score == "time" else ""}
+    if rounds == 1 and len(part.works) == 1:
+        return "shape one", values
     if part.body and part.body.any_order:
         return "shape any order", values
     if ladders_differ(part):
@@ -414,9 +416,6 @@ def shape_figure(part: Part) -> Figure:
 def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     lines: list[Line] = []
     works = [i for i in cycle.items if isinstance(i, Work)]
-    before = (
-        cycle is not part.body and part.body is not None and part.cycles.index(cycle) < part.cycles.index(part.body)
-    )
     stations = len(part.stations) > 1
     first_of_part = stations and cycle is part.cycles[0]
     for item in cycle.items:
@@ -433,8 +432,8 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
         key = "next job"
         if part.goal == "heaviest":
             key = "heavy job"
-        elif cycle is not part.body and not stations:
-            key = "once before" if before else "once after"
+        elif once := once_key(part, cycle):
+            key = once
         elif (at == 0 and not stations) or first_of_part:
             key = "first job"
         elif at == len(works) - 1 and not stations and not cycle.any_order:
@@ -484,6 +483,13 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     return lines
 
 
+def once_key(part: Part, cycle: Cycle) -> str | None:
+    """Give the phrase for what is done once, before or after the rounds; None for the rounds themselves and for stations."""
+    if cycle is part.body or part.body is None or len(part.stations) > 1:
+        return None
+    return "once before" if part.cycles.index(cycle) < part.cycles.index(part.body) else "once after"
+
+
 # A longer run is a round or a way that somebody knows, not a mark in sight. Our choice.
 LONGEST_OUT_M = 400
 
@@ -496,6 +502,8 @@ def _lengths(m: Material, work: Work, ident: str) -> list[Line]:
         return []
     if movement.slug == "run" and amount.in_round(0) % 20 == 0 and amount.in_round(0) <= LONGEST_OUT_M:
         half = count_words(amount.in_round(0) // 2)
+        if any(t.startswith(f"{ident}/lengths") for t in m.taken):
+            return []
         text, card = m.voice.say("out and back", half=half), f"mark at {half} m, and back"
         return [m.line("lengths", f"{ident}/lengths", text, card, source=m.voice.source("out and back"))]
     if max(floor) > ROOM_M:

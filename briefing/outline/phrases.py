@@ -244,7 +244,8 @@ def work_words(
     if work.tempo:
         parts.append(tempo_words(work.tempo))
     if work.effort:
-        parts.append("at an effort of " + re.sub(r"(?i)^(?:rpe|effort)\s*", "", work.effort))
+        effort = re.sub(r"(?i)^(?:rpe|effort)\s*", "", work.effort)
+        parts.append(f"at an effort of {effort}" + (" out of ten" if re.fullmatch(r"[\d.,–-]+", effort) else ""))
     if work.note:
         parts.append(lower_first(work.note))
     if work.unbroken:

@@ -136,8 +136,8 @@ class Voice:
 
 
 def lower_first(text: str) -> str:
-    """Lower the first letter of a sentence that goes on after a comma; "I" and abbreviations stay."""
-    if re.match(r"(?:I\b|I'|[A-Z]{2}|[A-Z]-)", text):
+    """Lower the first letter of a sentence that goes on after a comma; "I", abbreviations and the names of peoples stay."""
+    if re.match(r"(?:I\b|I'|[A-Z]{2}|[A-Z]-|Romanian\b|Russian\b)", text):
         return text
     return text[:1].lower() + text[1:]
 
