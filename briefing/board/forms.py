@@ -158,7 +158,7 @@ def _every_minute(p: PartDraft, m: re.Match[str]) -> None:
     if m["n"]:
         p.windows = whole(m["n"])
     else:
-        p.total_s = seconds(m["t"], bare_minutes=True)
+        p.total_s = seconds(m["t"] or m["t2"], bare_minutes=True)
 
 
 def _intervals(p: PartDraft, m: re.Match[str]) -> None:
@@ -372,7 +372,7 @@ FORMS: tuple[Form, ...] = (
     ),
     _row(
         "every minute",
-        rf"(?:e(?P<k>\d)?mom|every minute(?: on the minute)?)(?:\s*[x×]\s*(?P<n>\d+)(?:\s*{_ROUNDS})?|(?:\s+for)?\s*(?P<t>{T}|\d+)){_OF}",
+        rf"(?:e(?P<k>\d)?mom|every minute(?: on the minute)?)(?:\s*[x×]\s*(?P<n>\d+)(?:\s*{_ROUNDS})?|(?:\s+for)?\s*(?P<t>{T}|\d+)){_OF}|(?P<t2>{T})\s*emom{_OF}",
         _every_minute,
         "EMOM 15",
         "A new start at the top of every minute; what is left of the minute is rest.",

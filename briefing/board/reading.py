@@ -648,13 +648,15 @@ class _Board:
 
 def _fit(words: str) -> list[tuple[Form, re.Match[str]]] | None:
     """Cut a line at its commas and fit each stretch with a form, the longest stretch first; None where one is left over."""
-    # "4 rounds for time TC 18'" has its comma left out.
+    # "for time (8 min cap)", and "4 rounds for time TC 18'", which has its comma left out.
+    words = re.sub(r"\s*\(\s*([^()]*\b(?:cap|tc)\b[^()]*)\)", r", \1", words, flags=re.IGNORECASE)
     words = re.sub(
-        r"(?<=[^\s,;])(?<!\bmin)(?<!\bmins)(?<!minute)(?<!minutes)(?<!\d')\s+(?=(?:time\s+cap|cap|tc)\b)",
+        r"(?<=[^\s,;])(?<!^time)(?<![,;]\stime)(?<!\bmin)(?<!\bmins)(?<!minute)(?<!minutes)(?<!\d')\s+(?=(?:time\s+cap|cap|tc)\b)",
         ", ",
         words.strip().rstrip(":"),
         flags=re.IGNORECASE,
     )
+    words = re.sub(r"\bfor, time,?\s+cap\b", "for time, cap", words, flags=re.IGNORECASE)
     pieces = [p for p in re.split(r"\s*[,;](?!\d)\s*", words) if p]
     out: list[tuple[Form, re.Match[str]]] = []
     index = 0
