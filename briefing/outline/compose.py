@@ -96,23 +96,25 @@ def with_sight(segment: Segment, m: Material) -> Segment:
 def compose_short(m: Material, segments: tuple[Segment, ...]) -> tuple[Segment, ...]:
     """Give the version for people who have seen it before, from the same lines.
 
-    When to stop, the workout with its numbers and what the clock forces, one point a movement, go. No line changes a word.
+    When to stop, the workout with its numbers and what the clock forces, the timer, one point a movement, go. No line changes
+    a word.
     """
     by_kind = {s.kind: s for s in segments}
-    wanted: tuple[tuple[SegmentKind, frozenset[str]], ...] = (
+    wanted: tuple[tuple[SegmentKind, frozenset[str] | None], ...] = (
         ("stop", frozenset({"stop"})),
-        (
-            "workout",
-            frozenset({"shape", "work", "loads", "option", "plan", "team", "forced", "rest", "cap", "score", "totals"}),
-        ),
+        ("workout", None),
+        ("score", frozenset({"timer"})),
         ("again", frozenset({"again-point"})),
         ("go", frozenset({"go", "sign-off"})),
     )
     out = []
     for kind, kinds in wanted:
         segment = by_kind.get(kind)
-        lines = tuple(x.model_copy(update={"needs": None}) for x in segment.lines if x.kind in kinds) if segment else ()
-        if segment and lines:
+        if segment is None:
+            continue
+        kept = [x for x in segment.lines if kinds is None or x.kind in kinds]
+        lines = tuple(x.model_copy(update={"needs": None}) for x in kept)
+        if lines:
             title = "One point each" if kind == "again" else segment.title
             out.append(segment.model_copy(update={"lines": lines, "title": title}))
     return tuple(with_action(m, out, at) for at in range(len(out)))
