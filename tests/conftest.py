@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -14,6 +14,15 @@ from briefing.settings.models import Length
 from briefing.sources.folders import built_in, demo_folder
 
 DEMOS = ("slack-water", "breakwater", "long-swell")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def cache_of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Keep readings in a folder of this run alone, never in the cache of the person who runs the tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        folder = tmp_path_factory.mktemp("cache")
+        patch.setenv("XDG_CACHE_HOME", str(folder))
+        yield folder
 
 
 @pytest.fixture(scope="session")

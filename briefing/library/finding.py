@@ -6,14 +6,16 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from pydantic import ValidationError
 from rapidfuzz import fuzz, process
 
 from briefing.library.models import Movement
 from briefing.library.names import name_key, slug_of
 from briefing.library.reading import Draft, read_draft, resolve
 from briefing.problems import Place, Problem, has_errors
+from briefing.sources import readings
 from briefing.sources.head import read_head
-from briefing.sources.text import read_text
+from briefing.sources.text import Text, read_text
 
 MOST_LEVELS = 2
 
@@ -35,6 +37,7 @@ class Library:
         self._spoken: dict[str, str] = {}
         self._clashes: list[Problem] = []
         self._patterns: dict[str, tuple[Movement, ...]] = {}
+        self._made_from: dict[str, str] = {}
 
     def slugs(self) -> tuple[str, ...]:
         """Give all slugs, sorted."""
@@ -120,6 +123,11 @@ class Library:
         if text.value is None:
             self._problems[slug] = text.problems
             return None
+        name, made_from = readings.name_for(path), self._all_of(text.value, slug, path, trail)
+        kept = _kept(name, made_from)
+        if kept is not None:
+            self._read[slug], self._problems[slug] = kept, ()
+            return kept
         draft = read_draft(text.value, slug)
         problems = list(draft.problems)
         parent = self._parent(draft.value, problems, (*trail, slug)) if draft.value else None
@@ -128,7 +136,30 @@ class Library:
             problems += made.problems
             self._read[slug] = None if has_errors(problems) else made.value
         self._problems[slug] = tuple(problems)
-        return self._read[slug]
+        read = self._read[slug]
+        plain = read is not None and (_builds_on_line(text.value) is None) == (read.builds_on is None)
+        if made_from is not None and read is not None and plain and not problems:
+            readings.keep(name, made_from, read.model_dump_json().encode())
+        return read
+
+    def _all_of(self, text: Text, slug: str, path: Path, trail: tuple[str, ...]) -> str | None:
+        """Give all that a movement is made from as one text: its file and, by the same rule, what it builds on.
+
+        None where that is not plain to see; then the movement is read, and what is wrong with it is said.
+        """
+        above = ""
+        line = _builds_on_line(text)
+        if line is not None:
+            named = re.fullmatch(r"builds_on: ([a-z0-9-]+)", line)
+            way = (*trail, slug)
+            if named is None or named[1] in way or len(way) > MOST_LEVELS or self._load(named[1], way) is None:
+                return None
+            if named[1] not in self._made_from:
+                return None
+            above = self._made_from[named[1]]
+        own = path.parent != self._built_in
+        self._made_from[slug] = "\n".join((slug, text.name, str(own), *text.lines, above))
+        return self._made_from[slug]
 
     def _parent(self, draft: Draft, problems: list[Problem], trail: tuple[str, ...]) -> Movement | None:
         slug = draft.fields.get("builds_on")
@@ -184,6 +215,18 @@ class Library:
                 self._spoken.setdefault(word.lower(), words[0].lower())
         self._names = names
         return names
+
+
+def _builds_on_line(text: Text) -> str | None:
+    return next((line.rstrip() for line in text.lines if line.startswith("builds_on:")), None)
+
+
+def _kept(name: str, made_from: str | None) -> Movement | None:
+    reading = readings.recall(name, made_from) if made_from is not None else None
+    try:
+        return Movement.model_validate_json(reading) if reading is not None else None
+    except ValidationError:
+        return None
 
 
 def _head_holds(path: Path, line: str) -> bool:

@@ -1,0 +1,121 @@
+"""Readings kept on the disk: the same value as reading anew, never an old one, and no trouble where nothing can be kept."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from briefing.library.finding import Library
+from briefing.sources import readings
+from briefing.sources.folders import built_in
+
+FIRST = "---\nname: Tide squat\n---\n\nA squat.\n\n## Technique points\n\n- **Weight close** — Hold it high.\n"
+ABOVE = FIRST.replace("Tide squat", "Neap squat").replace("Weight close", "Chest up")
+SECOND = FIRST.replace("name: Tide squat", "name: Tide squat\nbuilds_on: neap-squat")
+
+
+@pytest.fixture
+def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    return tmp_path / "cache" / "briefing"
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Path:
+    folder = tmp_path / "movements"
+    folder.mkdir()
+    (folder / "tide-squat.md").write_text(FIRST, encoding="utf-8")
+    return folder
+
+
+def _point(shelf: Path) -> str:
+    movement = Library((shelf,)).get("tide-squat")
+    assert movement is not None
+    return movement.points[0].card
+
+
+def test_what_is_kept_is_what_was_read(cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = built_in("movements")
+    first, again = (Library((folder,), folder) for _ in range(2))
+    read = [first.get(slug) for slug in first.slugs()]
+    assert len([*cache.glob("*.json")]) == len(read)
+    monkeypatch.setattr("briefing.library.finding.read_draft", None)  # nothing is read a second time
+    assert [again.get(slug) for slug in again.slugs()] == read
+
+
+def test_a_changed_file_is_read_anew_though_its_size_and_time_are_the_same(cache: Path, shelf: Path) -> None:
+    path = shelf / "tide-squat.md"
+    assert _point(shelf) == "Weight close"
+    before = path.stat()
+    path.write_text(FIRST.replace("Weight close", "Weight clear"), encoding="utf-8")
+    os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+    assert path.stat().st_size == before.st_size
+    assert _point(shelf) == "Weight clear"
+    assert len([*cache.glob("*")]) == 1
+
+
+def test_a_change_in_what_it_builds_on_is_noticed(cache: Path, shelf: Path) -> None:
+    (shelf / "tide-squat.md").write_text(SECOND, encoding="utf-8")
+    (shelf / "neap-squat.md").write_text(ABOVE, encoding="utf-8")
+    assert _point(shelf) == "Chest up"
+    assert len([*cache.glob("*.json")]) == 2
+    (shelf / "neap-squat.md").write_text(ABOVE.replace("Chest up", "Chest high"), encoding="utf-8")
+    assert _point(shelf) == "Chest high"
+
+
+@pytest.mark.parametrize("line", ["builds_on:   neap-squat", 'builds_on: "neap-squat"', '"builds_on": neap-squat'])
+def test_what_is_not_plain_to_see_is_not_kept(cache: Path, shelf: Path, line: str) -> None:
+    (shelf / "tide-squat.md").write_text(SECOND.replace("builds_on: neap-squat", line), encoding="utf-8")
+    (shelf / "neap-squat.md").write_text(ABOVE, encoding="utf-8")
+    assert _point(shelf) == "Chest up"
+    assert [p.name.partition("-squat")[0] for p in cache.glob("*.json")] == ["neap"]
+
+
+def test_another_program_reads_anew(cache: Path, shelf: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    del cache
+    _point(shelf)
+    name = readings.name_for(shelf / "tide-squat.md")
+    made_from = "\n".join(("tide-squat", str(shelf / "tide-squat.md"), "True", *FIRST.split("\n"), ""))
+    assert readings.recall(name, made_from) is not None
+    monkeypatch.setattr(readings, "_program", lambda: b"another")
+    assert readings.recall(name, made_from) is None
+
+
+@pytest.mark.parametrize("broken", [b"", b"\n", b"{}", b"\xff\xfe\x00", b"0" * 64 + b"\n{}"])
+def test_a_broken_file_is_as_good_as_none(cache: Path, shelf: Path, broken: bytes) -> None:
+    _point(shelf)
+    (kept,) = cache.glob("*.json")
+    whole = kept.read_bytes()
+    for content in (broken, whole[:-10], whole.replace(b"Hold it high", b"Hold it here")):
+        kept.write_bytes(content)
+        assert _point(shelf) == "Weight close"
+        assert kept.read_bytes() == whole
+
+
+def test_where_nothing_can_be_kept_everything_is_read(
+    cache: Path, shelf: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cache.parent.mkdir()
+    cache.write_text("a file where the folder would be", encoding="utf-8")
+    assert _point(shelf) == "Weight close"
+    cache.unlink()
+    cache.mkdir()
+    (cache / f"{readings.name_for(shelf / 'tide-squat.md')}.json").mkdir()
+    assert _point(shelf) == "Weight close"
+    assert [p.suffix for p in cache.iterdir()] == [".json"]
+    monkeypatch.delenv("XDG_CACHE_HOME")
+    monkeypatch.setattr(Path, "home", _nobody)
+    assert _point(shelf) == "Weight close"
+
+
+def test_a_relative_cache_folder_is_none(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", "cache")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    readings.keep("one", "", b"1")
+    assert [str(p.relative_to(tmp_path)) for p in tmp_path.rglob("*.json")] == [".cache/briefing/one.json"]
+
+
+def _nobody() -> Path:
+    raise RuntimeError("no home")
