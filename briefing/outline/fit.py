@@ -10,6 +10,8 @@ earlier lines. One table gives the best for every length.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import accumulate
 
 from briefing.problems import Model
 
@@ -59,7 +61,7 @@ def fit(items: Sequence[Item], capacity_tenths: int | None) -> Fit:
     """Choose the lines of greatest worth that hold all must-say lines and fit; None for no limit.
 
     Among equal worth the choice with fewer tenths is taken, among those the one with earlier lines (the first line in
-    which two choices differ is taken). Cost: lines times tenths that are left, in plain integers.
+    which two choices differ is taken). Cost: lines times the tenths that are left or left out, in plain integers.
     """
     must = close_must(items)
     shortest = sum(items[i].tenths for i in must)
@@ -118,29 +120,56 @@ def _preorder(items: Sequence[Item], must: frozenset[int]) -> tuple[list[int], l
     return order, [size[i] for i in order]
 
 
-def _table(items: Sequence[Item], order: list[int], size: list[int], room: int) -> list[list[int]]:
-    """Give, for each position and each room, the best key: worth first, then fewer tenths.
+@dataclass(frozen=True)
+class _Row:
+    """The best keys from one position on, for the rooms from `low` up; above the last one all that follows goes in."""
 
-    Both stand in one integer, `worth * scale - tenths`, so that a comparison of integers is the comparison we want.
+    low: int
+    keys: list[int]
+
+    def at(self, room: int) -> int:
+        """Give the best key for a room."""
+        return self.keys[min(room - self.low, len(self.keys) - 1)]
+
+    def between(self, low: int, high: int) -> list[int]:
+        """Give the best keys for the rooms from `low` to `high`."""
+        keys = self.keys[low - self.low : high - self.low + 1]
+        return keys + [self.keys[-1]] * (high - low + 1 - len(keys))
+
+
+def _table(items: Sequence[Item], order: list[int], size: list[int], room: int) -> list[_Row]:
+    """Give, for each position and each room that can be left there, the best key: worth first, then fewer tenths.
+
+    Both stand in one integer, `worth * scale - tenths`, so that a comparison of integers is the comparison we want. What
+    stands before a position takes no more than all its tenths, and what follows no more than its own: rooms outside of that
+    are not worked out. So the cost is lines times the tenths that are left out, where these are fewer.
     """
     scale = room + 1
-    best: list[list[int]] = [[0] * (room + 1) for _ in range(len(order) + 1)]
+    before = [0, *accumulate(items[i].tenths for i in order)]
+    best = [_Row(0, [0])] * (len(order) + 1)
     for position in range(len(order) - 1, -1, -1):
         item = items[order[position]]
-        leave, take_from = best[position + size[position]], best[position + 1]
+        low, high = max(0, room - before[position]), min(room, before[-1] - before[position])
         gain, cost = item.worth * scale - item.tenths, item.tenths
-        if cost > room:
-            best[position] = leave
+        leave = best[position + size[position]].between(low, high)
+        first = max(low, cost)
+        if first > high:
+            best[position] = _Row(low, leave)
             continue
+        take_from = best[position + 1].between(first - cost, high - cost)
         # One comprehension over both: this is the innermost loop, and `max` with a generator takes three times as long.
-        best[position] = leave[:cost] + [
-            left if left > (taken := gain + below) else taken
-            for left, below in zip(leave[cost:], take_from, strict=False)
-        ]
+        best[position] = _Row(
+            low,
+            leave[: first - low]
+            + [
+                left if left > (taken := gain + below) else taken
+                for left, below in zip(leave[first - low :], take_from, strict=True)
+            ],
+        )
     return best
 
 
-def _walk(items: Sequence[Item], order: list[int], size: list[int], table: list[list[int]], room: int) -> list[int]:
+def _walk(items: Sequence[Item], order: list[int], size: list[int], table: list[_Row], room: int) -> list[int]:
     """Walk the table from the front; where both ways are as good, take the line: earlier lines win."""
     scale = room + 1
     chosen: list[int] = []
@@ -148,8 +177,8 @@ def _walk(items: Sequence[Item], order: list[int], size: list[int], table: list[
     while position < len(order):
         item = items[order[position]]
         if item.tenths <= room:
-            taken = item.worth * scale - item.tenths + table[position + 1][room - item.tenths]
-            if taken >= table[position + size[position]][room]:
+            taken = item.worth * scale - item.tenths + table[position + 1].at(room - item.tenths)
+            if taken >= table[position + size[position]].at(room):
                 chosen.append(order[position])
                 room -= item.tenths
                 position += 1
