@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from briefing.speech.numbers import cardinal_words, number_words, ordinal_words
 from briefing.speech.say import Said, say
 from briefing.speech.seconds import Pace
-from briefing.speech.spoken import ROWS, UNITS, Row, spoken_form
+from briefing.speech.spoken import _MORE_THAN_WORDS, ROWS, UNITS, Row, spoken_form
 
 CASES = Path(__file__).parent / "cases" / "spoken.md"
 PIECES = (
@@ -50,6 +50,15 @@ def test_row_does_what_its_example_says_and_the_example_needs_it(row: Row) -> No
 
 def test_rows_have_names_of_their_own() -> None:
     assert len({row.name for row in ROWS}) == len(ROWS)
+
+
+@given(
+    st.lists(st.one_of(st.sampled_from(PIECES.split("|")), st.text(max_size=4)), max_size=12),
+    st.sampled_from(["", " "]),
+)
+def test_where_no_digit_and_no_sign_stands_only_the_rows_for_words_find_something(pieces: list[str], gap: str) -> None:
+    text = re.sub(_MORE_THAN_WORDS, "", gap.join(pieces))
+    assert [row.name for row in ROWS if not row.in_words and re.search(row.pattern, text)] == []
 
 
 @pytest.mark.parametrize("unit", UNITS, ids=lambda unit: unit[0][0])

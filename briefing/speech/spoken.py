@@ -158,11 +158,18 @@ _AT_UNIT = rf":[0-5][0-9]|[-–/][0-9]|{_SP}?(?:min|sec|s|m)[a-z]*\b"
 _AT_SENTENCE_END = rf"{_SP}*(?:$|[\n\r¶\"”’)\]A-Z0-9])"
 _AT_INCHES = rf"{_SP}?[0-9]{{1,2}}{_SP}?in\b"
 _HIDES_A_WORD = rf"{_DIGIT}[^\W\d]|[^\W\d]{_DIGIT}|[{''.join(_GLYPHS)}+=&@%°/]"
+# In a text without any of these, the rows that are not for words find nothing (a test holds the two against each other).
+_MORE_THAN_WORDS = (
+    rf"[0-9{''.join(_GLYPHS)}{re.escape(''.join((*_COMPARISONS, *_SIGNS)))}/%#°−×*{_KEPT_NUMBER}{_KEPT_WORD}]"
+)
 _AFTER_ONE = rf"(?<![0-9.,:/–-])1{_SP}?$"
 
 
 class Row(NamedTuple):
-    """One rule of the expansion: what it finds, what is said, an example that a test holds, and why it is so."""
+    """One rule of the expansion: what it finds, what is said, an example that a test holds, and why it is so.
+
+    `in_words` says that it may find something where no digit and no sign stands: in most lines only these rows have work.
+    """
 
     name: str
     pattern: str
@@ -170,6 +177,7 @@ class Row(NamedTuple):
     written: str
     spoken: str
     note: str = ""
+    in_words: bool = False
 
 
 def spoken_form(text: str, own: Sequence[tuple[str, str]] = ()) -> str:
@@ -194,15 +202,15 @@ def spoken_form(text: str, own: Sequence[tuple[str, str]] = ()) -> str:
 
 
 def _expand(text: str) -> str:
-    for substitute, said in _compiled_rows():
+    for substitute, said in _compiled_rows(in_words=not re.search(_MORE_THAN_WORDS, text)):
         text = substitute(said, text)
     return text
 
 
-@lru_cache(maxsize=1)
-def _compiled_rows() -> tuple[tuple[Callable[..., str], str | Callable[[re.Match[str]], str]], ...]:
-    """Compile the table when the first text is spoken."""
-    return tuple((re.compile(row.pattern).sub, row.said) for row in ROWS)
+@lru_cache(maxsize=2)
+def _compiled_rows(*, in_words: bool) -> tuple[tuple[Callable[..., str], str | Callable[[re.Match[str]], str]], ...]:
+    """Compile the table, or the few rows for words alone, when the first such text is spoken."""
+    return tuple((re.compile(row.pattern).sub, row.said) for row in ROWS if row.in_words or not in_words)
 
 
 def _keep_own(text: str, own: tuple[tuple[str, str], ...]) -> tuple[str, dict[str, str]]:
@@ -568,6 +576,7 @@ ROWS: tuple[Row, ...] = (
         _abbreviation,
         "step-ups vs. jumps, e.g. today",
         "step-ups versus jumps, for example today",
+        in_words=True,
     ),
     Row(
         "with",
@@ -582,6 +591,7 @@ ROWS: tuple[Row, ...] = (
         _et_cetera,
         "mats, etc. in the hall",
         "mats, et cetera in the hall",
+        in_words=True,
     ),
     Row(
         "time of day",
@@ -675,6 +685,7 @@ ROWS: tuple[Row, ...] = (
         _trade,
         "2 DBs, RPE 8",
         "two dumbbells, R P E eight",
+        in_words=True,
     ),
     Row(
         "comparisons",
@@ -851,6 +862,7 @@ ROWS: tuple[Row, ...] = (
         _unit_after_per,
         "10 km/h",
         "ten kilometers per hour",
+        in_words=True,
     ),
     Row(
         "units alone",
@@ -858,6 +870,7 @@ ROWS: tuple[Row, ...] = (
         _lone_unit,
         "Max cal in five min",
         "Max calories in five minutes",
+        in_words=True,
     ),
     Row(
         "percent",
@@ -887,6 +900,7 @@ ROWS: tuple[Row, ...] = (
         "an AMRAP",
         "an as many rounds as possible",
         "the coach's own list can say it as a word",
+        in_words=True,
     ),
     Row(
         "maximum, minimum",
@@ -895,6 +909,7 @@ ROWS: tuple[Row, ...] = (
         "max. 10 reps",
         "maximum ten reps",
         "before a capital or an end, the full stop ends the sentence; min alone stands with the units",
+        in_words=True,
     ),
     Row(
         "letter by letter",
@@ -903,6 +918,7 @@ ROWS: tuple[Row, ...] = (
         "RDL",
         "R D L",
         "capitals without a vowel",
+        in_words=True,
     ),
     Row(
         "sides",

@@ -118,11 +118,13 @@ def count_syllables(word: str) -> int:
 def _count_stem(stem: str) -> int:
     if stem in _COUNTED:
         return _COUNTED[stem]
-    for pattern in _SILENT:
-        stem = re.sub(pattern, _without_last, stem)
-    stem = re.sub(_SILENT_UE, r"\1", stem)
-    stem = re.sub(_CONSONANT_Y, "j", stem)
-    extra = len(re.findall(_APART, stem)) + bool(re.search(_SAID_M, stem))
+    if "e" in stem:
+        for pattern in _SILENT:
+            stem = re.sub(pattern, _without_last, stem)
+        stem = re.sub(_SILENT_UE, r"\1", stem)
+    if "y" in stem:
+        stem = re.sub(_CONSONANT_Y, "j", stem)
+    extra = len(re.findall(_APART, stem)) + ("m" in stem and bool(re.search(_SAID_M, stem)))
     return len(re.findall(_GROUP, stem)) + extra
 
 
