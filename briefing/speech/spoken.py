@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from briefing.speech.numbers import digit_words, number_words, ordinal_words, plural_words
@@ -169,6 +169,7 @@ class Row(NamedTuple):
     """One rule of the expansion: what it finds, what is said, an example that a test holds, and why it is so.
 
     `in_words` says that it may find something where no digit and no sign stands: in most lines only these rows have work.
+    `sign` is what stands in everything it finds: without it the row is not tried, and its pattern never compiled.
     """
 
     name: str
@@ -178,6 +179,7 @@ class Row(NamedTuple):
     spoken: str
     note: str = ""
     in_words: bool = False
+    sign: str = ""
 
 
 def spoken_form(text: str, own: Sequence[tuple[str, str]] = ()) -> str:
@@ -202,15 +204,21 @@ def spoken_form(text: str, own: Sequence[tuple[str, str]] = ()) -> str:
 
 
 def _expand(text: str) -> str:
-    for substitute, said in _compiled_rows(in_words=not re.search(_MORE_THAN_WORDS, text)):
-        text = substitute(said, text)
+    for row in _rows(in_words=not re.search(_MORE_THAN_WORDS, text)):
+        if row.sign in text:
+            text = _compiled(row.pattern).sub(row.said, text)
     return text
 
 
 @lru_cache(maxsize=2)
-def _compiled_rows(*, in_words: bool) -> tuple[tuple[Callable[..., str], str | Callable[[re.Match[str]], str]], ...]:
-    """Compile the table, or the few rows for words alone, when the first such text is spoken."""
-    return tuple((re.compile(row.pattern).sub, row.said) for row in ROWS if row.in_words or not in_words)
+def _rows(*, in_words: bool) -> tuple[Row, ...]:
+    return tuple(row for row in ROWS if row.in_words or not in_words)
+
+
+@cache
+def _compiled(pattern: str) -> re.Pattern[str]:
+    """Compile a row's pattern when the first text comes that may need it."""
+    return re.compile(pattern)
 
 
 def _keep_own(text: str, own: tuple[tuple[str, str], ...]) -> tuple[str, dict[str, str]]:
@@ -584,6 +592,7 @@ ROWS: tuple[Row, ...] = (
         _with,
         "w/ a band",
         "with a band",
+        sign="/",
     ),
     Row(
         "et cetera",
@@ -607,6 +616,7 @@ ROWS: tuple[Row, ...] = (
         _pace,
         "2:05/500 m",
         "two oh five per five hundred meters",
+        sign=":",
     ),
     Row(
         "a half after and",
@@ -614,6 +624,7 @@ ROWS: tuple[Row, ...] = (
         r"\1 ",
         "1 & 1/2 squats",
         "one and a half squats",
+        sign="&",
     ),
     Row(
         "fractions",
@@ -621,6 +632,7 @@ ROWS: tuple[Row, ...] = (
         _fraction,
         "1/2 mi",
         "half a mile",
+        sign="/",
     ),
     Row(
         "number of several",
@@ -628,6 +640,7 @@ ROWS: tuple[Row, ...] = (
         r"\1 of ",
         "video 2/4",
         "video two of four",
+        sign="/",
     ),
     Row(
         "inches with a slash",
@@ -635,6 +648,7 @@ ROWS: tuple[Row, ...] = (
         r"\1/\2 inches",
         'Box 24"/20"',
         "Box twenty-four, twenty inches",
+        sign="/",
     ),
     Row(
         "tempo",
@@ -649,6 +663,7 @@ ROWS: tuple[Row, ...] = (
         _per,
         "12/side, 3/week",
         "twelve per side, three per week",
+        sign="/",
     ),
     Row(
         "slash between numbers",
@@ -657,6 +672,7 @@ ROWS: tuple[Row, ...] = (
         "50/35 lb",
         "fifty, thirty-five pounds",
         "a short pause",
+        sign="/",
     ),
     Row(
         "hours",
@@ -664,6 +680,7 @@ ROWS: tuple[Row, ...] = (
         _hours,
         "1:02:03",
         "one hour two minutes three seconds",
+        sign=":",
     ),
     Row(
         "schemes with their minutes",
@@ -724,6 +741,7 @@ ROWS: tuple[Row, ...] = (
         "Min 1: swings",
         "Minute one: swings",
         "with a colon behind its number; min 3 rounds is a minimum",
+        sign=":",
     ),
     Row(
         "minimum with a capital",
@@ -738,6 +756,7 @@ ROWS: tuple[Row, ...] = (
         r"\1 sec",
         "walk for :90",
         "walk for ninety seconds",
+        sign=":",
     ),
     Row(
         "so many of a thing",
@@ -759,6 +778,7 @@ ROWS: tuple[Row, ...] = (
         "number ",
         "#2",
         "number two",
+        sign="#",
     ),
     Row(
         "ordinals",
@@ -803,6 +823,7 @@ ROWS: tuple[Row, ...] = (
         _clock_range,
         "3:00–4:00",
         "three to four minutes",
+        sign=":",
     ),
     Row(
         "ladders",
@@ -840,6 +861,7 @@ ROWS: tuple[Row, ...] = (
         _clock,
         "16:00 cap, rest 1:30",
         "sixteen minute cap, rest one minute thirty",
+        sign=":",
     ),
     Row(
         "ratios",
@@ -847,6 +869,7 @@ ROWS: tuple[Row, ...] = (
         r"\1 to \2",
         "rest 1:1",
         "rest one to one",
+        sign=":",
     ),
     Row(
         "units",
@@ -878,6 +901,7 @@ ROWS: tuple[Row, ...] = (
         " percent",
         "80 %",
         "eighty percent",
+        sign="%",
     ),
     Row(
         "degrees",
@@ -885,6 +909,7 @@ ROWS: tuple[Row, ...] = (
         _degrees,
         "90°",
         "ninety degrees",
+        sign="°",
     ),
     Row(
         "signs",
@@ -926,6 +951,7 @@ ROWS: tuple[Row, ...] = (
         "left and right",
         "swings, L/R",
         "swings, left and right",
+        sign="/",
     ),
     Row(
         "numbers",
