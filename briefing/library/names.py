@@ -52,6 +52,9 @@ _PHRASES: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"\b(?:one|1)[ -]leg(?:ged)?\b|\bsingle[ -]leg(?:ged)?\b"), "single leg"),
     (re.compile(r"\bround[ -]the\b"), "around the"),
 )
+# Each phrase above has one of these; most names have none. All names of the library get their key in one command.
+_IN_PHRASES = ("arm", "leg", "round")
+_GAPS = dict.fromkeys(map(ord, "-–—_/"), " ")
 
 
 @lru_cache(maxsize=8192)
@@ -61,12 +64,13 @@ def name_key(name: str) -> str:
     if lower.strip() == "kbs":  # alone it is the swing, before another word it is kettlebells
         lower = "kettlebell swing"
     words: list[str] = []
-    for word in re.split(r"[\s\-–—_/]+", lower):
+    for word in lower.translate(_GAPS).split():
         bare = word.strip(".,;:()[]*\"'")
         words += SHORT.get(bare, bare).split() if bare else []
     joined = " ".join(words)
-    for pattern, instead in _PHRASES:
-        joined = pattern.sub(instead, joined)
+    if any(word in joined for word in _IN_PHRASES):
+        for pattern, instead in _PHRASES:
+            joined = pattern.sub(instead, joined)
     return "".join(_singular(w) for w in joined.split())
 
 
@@ -85,7 +89,7 @@ def plural_of(name: str) -> str:
 
 
 def _singular(word: str) -> str:
-    if re.search(r"(?:ss|x|z|ch|sh)es$", word):
+    if word.endswith(("sses", "xes", "zes", "ches", "shes")):
         return word[:-2]
     if len(word) > 3 and word.endswith("ies"):
         return word[:-3] + "y"
