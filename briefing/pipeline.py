@@ -51,7 +51,7 @@ from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried
 from briefing.settings.pace_file import PACE_FILE, Combined, combined, read_pace
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelves
-from briefing.sources.head import nearest, read_head
+from briefing.sources.head import nearest, recall_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
 from briefing.units import write_clock
@@ -536,7 +536,7 @@ def _read_page(path: Path, desk: Desk) -> Page:
     text = read_text(path, _shown(path, desk))
     if text.value is None:
         raise Stop(text.problems)
-    head, head_problems = read_head(text.value)
+    head, head_problems = recall_head(text.value)
     if any(p.code == "head-not-closed" for p in head_problems):
         raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")

@@ -8,8 +8,11 @@ from pathlib import Path
 import pytest
 
 from briefing.library.finding import Library
+from briefing.outline.wording import read_wording
 from briefing.sources import readings
 from briefing.sources.folders import built_in
+from briefing.sources.head import read_head, recall_head
+from briefing.sources.text import Text
 
 FIRST = "---\nname: Tide squat\n---\n\nA squat.\n\n## Technique points\n\n- **Weight close** — Hold it high.\n"
 ABOVE = FIRST.replace("Tide squat", "Neap squat").replace("Weight close", "Chest up")
@@ -92,6 +95,51 @@ def test_a_broken_file_is_as_good_as_none(cache: Path, shelf: Path, broken: byte
         kept.write_bytes(content)
         assert _point(shelf) == "Weight close"
         assert kept.read_bytes() == whole
+
+
+HEAD = """---
+title: "Tide \\ud800: 1"
+# a note
+kit: [dumbbell, "2 steps"]
+order: []
+say_as: {EMOM: e-mom, "135": [a, {b: c}]}
+length:
+---
+
+AMRAP 12:00
+"""
+
+
+@pytest.mark.parametrize(
+    "written", [HEAD, "---\n---\n", "---\n", "AMRAP 12:00\n", "---\na: 1\na: 2\n---\n", "---\n[\n---\n"]
+)
+@pytest.mark.usefixtures("cache")
+def test_a_head_that_was_kept_is_the_head_that_was_read(written: str) -> None:
+    text = Text.of(written, "tide.md")
+    assert recall_head(text) == recall_head(text) == read_head(text)
+    other = Text.of(written.replace("12:00", "14:00"), "tide.md")
+    assert recall_head(other) == read_head(other)
+
+
+def test_a_head_is_read_anew_when_it_changes_and_only_then(cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    recall_head(Text.of(HEAD, "tide.md"))
+    changed = Text.of(HEAD.replace("Tide", "Neap"), "tide.md")
+    assert recall_head(changed) == read_head(changed)
+    assert len([*cache.glob("*.json")]) == 1
+    monkeypatch.setattr("briefing.sources.head.read_head", None)
+    assert recall_head(changed)[0].text("title") == "Neap \ud800: 1"
+
+
+@pytest.mark.usefixtures("cache")
+def test_phrases_that_were_kept_are_those_that_were_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    own = tmp_path / "templates"
+    own.mkdir()
+    (own / "wording.md").write_text("## hello\n\n- Hi there, {nobody}.\n\n## helo\n\n- Hi.\n", encoding="utf-8")
+    folders = (own, built_in("templates"))
+    first = read_wording(folders, tmp_path)
+    monkeypatch.setattr("briefing.outline.wording.markdown", None)
+    assert read_wording(folders, tmp_path) == first
+    assert {p.code for p in first[1]} >= {"unknown-phrase"}
 
 
 def test_where_nothing_can_be_kept_everything_is_read(

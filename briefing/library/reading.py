@@ -9,10 +9,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, get_args
 
-from markdown_it import MarkdownIt
-from markdown_it.token import Token
 from pydantic import ValidationError
 
 from briefing.library import models as m
@@ -21,6 +19,10 @@ from briefing.problems import Found, Place, Problem, has_errors
 from briefing.sources.head import Entry, Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
 from briefing.units import Unit
+
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
+    from markdown_it.token import Token
 
 Shape = Literal["points", "steps", "faults", "versions", "line"]
 
@@ -287,6 +289,9 @@ def _rates(head: Head, key: str, problems: list[Problem]) -> m.Rates | None:
 @cache
 def markdown() -> MarkdownIt:
     """Give the one Markdown reader: CommonMark with raw HTML switched off, since what people write is text."""
+    # Imported here: what was read before needs no Markdown.
+    from markdown_it import MarkdownIt  # noqa: PLC0415
+
     return MarkdownIt("commonmark", {"html": False})
 
 

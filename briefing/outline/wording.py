@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from briefing.library.reading import markdown, plain_text
 from briefing.problems import Place, Problem
+from briefing.sources import readings
 from briefing.sources.head import nearest
 from briefing.sources.text import Text, read_text
 
@@ -41,7 +43,7 @@ def read_wording(folders: tuple[Path, ...], shown_from: Path | None = None) -> t
             text = read_text(path, name)
             problems += text.problems
             if text.value is not None:
-                found.append((text.value, _phrases(text.value)))
+                found.append((text.value, _recall_phrases(text.value, path)))
     if not found:
         raise FileNotFoundError("the built-in wording.md is missing")
     built_in = {name: tuple(t for t, _ in alternatives) for name, alternatives in found[-1][1].items() if alternatives}
@@ -55,6 +57,21 @@ def read_wording(folders: tuple[Path, ...], shown_from: Path | None = None) -> t
                 phrases[name] = tuple(t for t, _ in alternatives)
                 files[name] = text_of.name
     return Wording(phrases, files), tuple(problems)
+
+
+def _recall_phrases(text: Text, path: Path) -> dict[str, tuple[tuple[str, Place], ...]]:
+    """Give the phrases of a text; one that was read before is not read again."""
+    name, made_from = readings.name_for(path), "\n".join(text.lines)
+    kept = readings.recall(name, made_from)
+    if kept is not None:
+        return {
+            name: tuple((words, text.place(line)) for words, line in alternatives)
+            for name, alternatives in json.loads(kept).items()
+        }
+    phrases = _phrases(text)
+    lines = {name: [(words, place.line) for words, place in alternatives] for name, alternatives in phrases.items()}
+    readings.keep(name, made_from, json.dumps(lines).encode())
+    return phrases
 
 
 def _phrases(text: Text) -> dict[str, tuple[tuple[str, Place], ...]]:

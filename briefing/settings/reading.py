@@ -25,7 +25,7 @@ from briefing.settings.models import (
     Words,
 )
 from briefing.sources.head import Entry as HeadEntry
-from briefing.sources.head import Head, check_keys, nearest, read_head
+from briefing.sources.head import Head, check_keys, nearest, recall_head
 from briefing.sources.text import Text
 from briefing.units import M_PER_FT, M_PER_IN, PEOPLE, read_clock
 
@@ -289,7 +289,7 @@ def read_series(text: Text) -> Found[Series]:
 
     Problems (errors): those of the head and its settings; `video-shape`, `video-kind`, `video-date`, `video-twice`.
     """
-    head, problems = read_head(text)
+    head, problems = recall_head(text)
     values, more = read_settings(head, "series")
     problems += more
     title = values.pop("title", None)

@@ -6,19 +6,22 @@ stay the text that was written: `16:00` is no number and `010` is not ten.
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rapidfuzz import fuzz, process
-from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
-from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from briefing.problems import Place, Problem
+from briefing.sources import readings
 from briefing.sources.text import Text
+
+if TYPE_CHECKING:
+    from ruamel.yaml import YAML
+    from ruamel.yaml.nodes import Node
 
 MOST_DEPTH = 4
 _REFUSED = re.compile(r"(?:^\s*|[:-]\s+|[\[{,]\s*)([&*!][A-Za-z!<][\w:.!<>-]*)")
@@ -60,6 +63,48 @@ class Head:
         return ()
 
 
+def recall_head(text: Text) -> tuple[Head, list[Problem]]:
+    """Give what `read_head` gives; a head that was read before is not read again while its lines are the same.
+
+    For a workout and a series, whose head stays while the lines below it are edited. A head with problems is not kept.
+    """
+    if text.lines[0].rstrip() != "---":
+        return Head(), []
+    end = next((i for i, line in enumerate(text.lines[1:], 2) if line.rstrip() in {"---", "..."}), None)
+    if end is None:
+        return read_head(text)
+    name, made_from = f"head-{readings.name_for(text.name)}", "\n".join((text.name, *text.lines[:end]))
+    kept = readings.recall(name, made_from)
+    if kept is not None:
+        entries = {key: _entry_of(entry, text.name) for key, entry in json.loads(kept).items()}
+        return Head(entries, end + 1, present=True), []
+    head, problems = read_head(text)
+    if not problems:
+        kept_entries = {key: _kept_entry(entry) for key, entry in head.entries.items()}
+        readings.keep(name, made_from, json.dumps(kept_entries).encode())
+    return head, problems
+
+
+def _kept_entry(entry: Entry) -> list[Any]:
+    """Give an entry as JSON holds it: the value, its place, its key's place."""
+    value: Any = entry.value
+    if isinstance(value, tuple):
+        value = [_kept_entry(e) for e in value]
+    elif isinstance(value, dict):
+        value = {key: _kept_entry(e) for key, e in value.items()}
+    return [value, *([p.line, p.column, p.end_column] for p in (entry.place, entry.key_place))]
+
+
+def _entry_of(kept: list[Any], file: str) -> Entry:
+    value, *places = kept
+    if isinstance(value, list):
+        value = tuple(_entry_of(e, file) for e in value)
+    elif isinstance(value, dict):
+        value = {key: _entry_of(e, file) for key, e in value.items()}
+    place, key_place = (Place(file=file, line=line, column=column, end_column=end) for line, column, end in places)
+    return Entry(value, place, key_place)
+
+
 def read_head(text: Text) -> tuple[Head, list[Problem]]:
     """Cut the head off a text and read it.
 
@@ -83,6 +128,10 @@ def read_head(text: Text) -> tuple[Head, list[Problem]]:
     refused = _refuse(text, inside)
     if refused:
         return blank, refused
+    # Imported here: a head that was read before needs no YAML.
+    from ruamel.yaml.error import YAMLError  # noqa: PLC0415
+    from ruamel.yaml.nodes import MappingNode  # noqa: PLC0415
+
     try:
         node = _yaml().compose("\n".join(inside) + "\n")
     except (YAMLError, RecursionError, ValueError, NotImplementedError) as error:
@@ -124,6 +173,8 @@ def nearest(word: str, known: Iterable[str], least: float = 65) -> str | None:
 
 @cache
 def _yaml() -> YAML:
+    from ruamel.yaml import YAML  # noqa: PLC0415
+
     yaml = YAML(typ="safe", pure=True)
     yaml.version = (1, 2)
     return yaml
@@ -155,6 +206,8 @@ def _refuse(text: Text, inside: tuple[str, ...]) -> list[Problem]:
 
 def _yaml_problem(text: Text, error: Exception, count: int) -> Problem:
     """Say where the YAML breaks off, in plain words."""
+    from ruamel.yaml.error import MarkedYAMLError  # noqa: PLC0415
+
     line, column = 2, 1
     if isinstance(error, MarkedYAMLError):
         mark = error.problem_mark or error.context_mark
@@ -179,6 +232,8 @@ def _yaml_problem(text: Text, error: Exception, count: int) -> Problem:
 
 
 def _entry(text: Text, key_node: Node, node: Node, problems: list[Problem], depth: int) -> Entry:
+    from ruamel.yaml.nodes import ScalarNode, SequenceNode  # noqa: PLC0415
+
     place, key_place = _span(text, node), _span(text, key_node)
     if depth > MOST_DEPTH:
         problems.append(_error("head-too-deep", "this is nested too deeply", "a plain list: [a, b, c]", place))
