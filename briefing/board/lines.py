@@ -69,6 +69,8 @@ _MOST = re.compile(
     r"^\s*(?:max(?:imum)?(?:[ -]effort)?|amrap|as many (?:\w+ )?as possible(?: of)?)\s+(?:(?P<unit>reps?|cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?)?",
     re.IGNORECASE,
 )
+# What a number with its unit could look like, for a line that has none.
+_EXAMPLE_AMOUNT: dict[Unit, str] = {"reps": "20 ", "m": "200 m ", "s": "1:00 ", "cal": "12 cal "}
 # Our choice: shorter stretches on a machine are not rowed or ridden.
 LEAST_MACHINE_M = 100
 _COUNTED_IN = re.compile(r"^\s*(?P<unit>cals?|calories|met(?:er|re)s?)\s+(?:of\s+)?(?=[a-z])", re.IGNORECASE)
@@ -416,7 +418,7 @@ class _Reading:
             self.reader.error(
                 "amount-missing",
                 f'"{self.words.strip()}" has no number',
-                {"reps": "20 ", "m": "200 m ", "s": "1:00 ", "cal": "12 cal "}[usual] + self.words.strip(),
+                ("12 " if _COUNTED_IN.match(self.words) else _EXAMPLE_AMOUNT[usual]) + self.words.strip(),
                 self._place(0, len(self.words.rstrip())),
             )
             return None

@@ -23,6 +23,7 @@ def timeline_svg(outline: Outline) -> str:
             f'aria-label="{escape(_words(outline), quote=True)}" font-family="system-ui, sans-serif" font-size="14">'
         )
     ]
+    lengths: list[str] = []
     for at, segment in enumerate(outline.segments):
         y = 8 + at * _ROW
         x = _LEFT + segment.start_tenths * scale
@@ -39,8 +40,10 @@ def timeline_svg(outline: Outline) -> str:
         )
         if must >= 1:
             out.append(f'<rect x="{x:.1f}" y="{y}" width="{must:.1f}" height="{_ROW - 8}" fill="{palette.ACCENT}"/>')
-        out.append(
-            f'<text x="{x + width + 6:.1f}" y="{y + 16}" fill="{palette.INK}">{write_clock(segment.tenths / 10)}</text>'
+        # Set last and on paper of their own: the line of the promise may go through them.
+        lengths.append(
+            f'<text x="{x + width + 6:.1f}" y="{y + 16}" fill="{palette.INK}" stroke="{palette.PAPER}" stroke-width="5" '
+            f'paint-order="stroke">{write_clock(segment.tenths / 10)}</text>'
         )
     bottom = 8 + len(outline.segments) * _ROW
     step = 60 if whole <= 12 * 600 else 120
@@ -61,7 +64,7 @@ def timeline_svg(outline: Outline) -> str:
         out.append(
             f'<text x="{x:.1f}" y="{bottom + 34}" text-anchor="end" fill="{palette.WARN}" font-size="12">{words}</text>'
         )
-    out.append("</svg>")
+    out += [*lengths, "</svg>"]
     return "\n".join(out)
 
 
