@@ -536,7 +536,7 @@ def _read_page(path: Path, desk: Desk) -> Page:
     text = read_text(path, _shown(path, desk))
     if text.value is None:
         raise Stop(text.problems)
-    head, head_problems = recall_head(text.value)
+    head, head_problems = recall_head(text.value, path)
     if any(p.code == "head-not-closed" for p in head_problems):
         raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")
@@ -680,7 +680,7 @@ def _series(folder: Path, shown_from: Path) -> tuple[Series | None, tuple[Proble
     text = _beside(folder / SERIES_FILE, shown_from)
     if text.value is None:
         return None, text.problems
-    found = read_series(text.value)
+    found = read_series(text.value, folder / SERIES_FILE)
     return found.value, found.problems
 
 

@@ -97,6 +97,7 @@ def test_a_broken_file_is_as_good_as_none(cache: Path, shelf: Path, broken: byte
         assert kept.read_bytes() == whole
 
 
+TIDE = Path("my-videos") / "tide.md"
 HEAD = """---
 title: "Tide \\ud800: 1"
 # a note
@@ -116,18 +117,19 @@ AMRAP 12:00
 @pytest.mark.usefixtures("cache")
 def test_a_head_that_was_kept_is_the_head_that_was_read(written: str) -> None:
     text = Text.of(written, "tide.md")
-    assert recall_head(text) == recall_head(text) == read_head(text)
+    assert recall_head(text, TIDE) == recall_head(text, TIDE) == read_head(text)
     other = Text.of(written.replace("12:00", "14:00"), "tide.md")
-    assert recall_head(other) == read_head(other)
+    assert recall_head(other, TIDE) == read_head(other)
 
 
 def test_a_head_is_read_anew_when_it_changes_and_only_then(cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    recall_head(Text.of(HEAD, "tide.md"))
+    recall_head(Text.of(HEAD, "tide.md"), TIDE)
     changed = Text.of(HEAD.replace("Tide", "Neap"), "tide.md")
-    assert recall_head(changed) == read_head(changed)
-    assert len([*cache.glob("*.json")]) == 1
+    assert recall_head(changed, TIDE) == read_head(changed)
+    recall_head(changed, Path("other-videos") / "tide.md")
+    assert len([*cache.glob("*.json")]) == 2
     monkeypatch.setattr("briefing.sources.head.read_head", None)
-    assert recall_head(changed)[0].text("title") == "Neap \ud800: 1"
+    assert recall_head(changed, TIDE)[0].text("title") == "Neap \ud800: 1"
 
 
 @pytest.mark.usefixtures("cache")

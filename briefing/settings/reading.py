@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from briefing.problems import Found, Place, Problem
@@ -25,7 +26,7 @@ from briefing.settings.models import (
     Words,
 )
 from briefing.sources.head import Entry as HeadEntry
-from briefing.sources.head import Head, check_keys, nearest, recall_head
+from briefing.sources.head import Head, check_keys, nearest, read_head, recall_head
 from briefing.sources.text import Text
 from briefing.units import M_PER_FT, M_PER_IN, PEOPLE, read_clock
 
@@ -284,12 +285,13 @@ def read_settings(head: Head, where: str) -> tuple[dict[str, Any], list[Problem]
     return values, problems
 
 
-def read_series(text: Text) -> Found[Series]:
+def read_series(text: Text, path: Path | None = None) -> Found[Series]:
     """Read a series file: its settings, and `videos:`, a list of workout files or of `{workout: …, kind: …, date: …}`.
 
     Problems (errors): those of the head and its settings; `video-shape`, `video-kind`, `video-date`, `video-twice`.
+    A head that was read before from the file at `path` is not read again.
     """
-    head, problems = recall_head(text)
+    head, problems = recall_head(text, path) if path is not None else read_head(text)
     values, more = read_settings(head, "series")
     problems += more
     title = values.pop("title", None)

@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rapidfuzz import fuzz, process
@@ -63,17 +64,18 @@ class Head:
         return ()
 
 
-def recall_head(text: Text) -> tuple[Head, list[Problem]]:
+def recall_head(text: Text, path: Path) -> tuple[Head, list[Problem]]:
     """Give what `read_head` gives; a head that was read before is not read again while its lines are the same.
 
-    For a workout and a series, whose head stays while the lines below it are edited. A head with problems is not kept.
+    For a workout and a series, whose head stays while the lines below it are edited. A head with problems is not kept. `path` is
+    the text's file, under whose name its head is kept.
     """
     if text.lines[0].rstrip() != "---":
         return Head(), []
     end = next((i for i, line in enumerate(text.lines[1:], 2) if line.rstrip() in {"---", "..."}), None)
     if end is None:
         return read_head(text)
-    name, made_from = f"head-{readings.name_for(text.name)}", "\n".join((text.name, *text.lines[:end]))
+    name, made_from = f"head-{readings.name_for(path)}", "\n".join((text.name, *text.lines[:end]))
     kept = readings.recall(name, made_from)
     if kept is not None:
         entries = {key: _entry_of(entry, text.name) for key, entry in json.loads(kept).items()}

@@ -50,9 +50,9 @@ def keep(name: str, made_from: str, reading: bytes) -> None:
             Path(part).unlink(missing_ok=True)
 
 
-def name_for(path: Path | str) -> str:
+def name_for(path: Path) -> str:
     """Give the name under which a file's reading is kept: one for each file, so that the cache grows no larger than the shelf."""
-    folder, _, stem = str(path).removesuffix(".md").rpartition(os.sep)
+    folder, _, stem = str(path.absolute()).removesuffix(".md").rpartition(os.sep)
     plain = "".join(c if c.isalnum() and c.isascii() else "-" for c in stem)[:60]
     return f"{plain}-{hashlib.sha256(f'{folder}{os.sep}{stem}'.encode()).hexdigest()[:12]}"
 
