@@ -456,3 +456,14 @@ BUY_IN = BOARDS["buy-in"]
 )
 def test_versions_hold_all_of_their_numbers(board: str, words: str, brief_text: Callable[..., Briefed]) -> None:
     assert words in _said(brief_text(board))
+
+
+@pytest.mark.parametrize("minutes", [5, 6, 7, 8, 9])
+def test_nobody_learns_to_set_down_who_did_not_learn_to_pick_up(minutes: int) -> None:
+    for name in DEMOS:
+        outline = brief(demo_folder() / f"{name}.md", length=Length(seconds=60 * minutes)).outline
+        said = {line.id for line in outline.lines if line.kind == "handling"}
+        if "kettlebell-swing/handling/park-it" in said:
+            assert "kettlebell-swing/handling/start-from-the-floor" in said
+        if "farmer-carry/handling/set-them-down" in said:
+            assert "farmer-carry/handling/pick-them-up" in said

@@ -143,21 +143,25 @@ _FIELDS = {
 
 
 def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[Line]:
-    """Say the bullets of a section; safety notes are must-say."""
+    """Say the bullets of a section; safety notes are must-say. How to set down needs how to pick up: that stands first."""
     kind = phrase.replace(" ", "-")
-    return [
-        m.line(
-            kind,
-            f"{movement.slug}/{kind}/{slug_of(p.card)}",
-            m.voice.say("does not count" if phrase == "counts" and rank else phrase, line=p.say, card=p.card),
-            p.card,
-            rank=rank,
-            must=kind == "safety",
-            movement=movement,
-            source=_source(movement, p.place.file, p.place.line),
+    points = [p for p in getattr(movement, _FIELDS[section]) if not _of_other_kit(m, movement, p)]
+    lines: list[Line] = []
+    for rank, p in enumerate(points):
+        lines.append(
+            m.line(
+                kind,
+                f"{movement.slug}/{kind}/{slug_of(p.card)}",
+                m.voice.say("does not count" if phrase == "counts" and rank else phrase, line=p.say, card=p.card),
+                p.card,
+                rank=rank,
+                must=kind == "safety",
+                movement=movement,
+                needs=lines[0].id if kind == "handling" and lines else None,
+                source=_source(movement, p.place.file, p.place.line),
+            )
         )
-        for rank, p in enumerate(p for p in getattr(movement, _FIELDS[section]) if not _of_other_kit(m, movement, p))
-    ]
+    return lines
 
 
 def _of_other_kit(m: Material, movement: Movement, point: Point) -> bool:
