@@ -441,7 +441,7 @@ BUY_IN = BOARDS["buy-in"]
         ),
         (
             "For time\n  80 push-ups\nEvery 2:00 from 2:00: 5 burpees\n",
-            "every two minutes five burpees, but no jump on top",
+            "every two minutes step-back burpees instead of five burpees",
         ),
         ("5 sets of 5 goblet squats\nrest 2:00 between sets\n", "As written: five sets of five goblet squats."),
         ("EMOM 8\n1. 10 push-ups\n2. off\n", "Ten push-ups. And one turn is off."),

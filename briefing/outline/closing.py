@@ -29,6 +29,7 @@ from briefing.outline.phrases import (
     doing_words,
     has_load,
     join_words,
+    many_words,
     name_words,
     numbers_words,
     rounds_words,
@@ -241,7 +242,8 @@ def _quiet_words(m: Material, work: Work) -> str | None:
             card = lower_first(version.card)
             other = m.find(version.movement) if version.movement else None
             if other is not None and other.slug != work.movement:
-                return f"{doing_words(other)} instead of {words}"
+                name = many_words(other) if other.counts[0] == "reps" else doing_words(other)
+                return f"{name} instead of {words}"
             return f"{words}, but {card}"
     return None
 
