@@ -175,7 +175,8 @@ class Movement(Model):
     """One movement of the library, its inheritance already resolved.
 
     `seconds_for` holds the rates by unit: `{"reps": Rates(brisk=1.8, …)}`; a hold has none.
-    `file` is the file it was read from. `from_coach` says whether it is the coach's own.
+    `file` is the file it was read from. `from_coach` says whether it is the coach's own. `carried` says that no file has it:
+    the board named it, nothing is known but its name, and the coach teaches it in their own words.
     """
 
     slug: str
@@ -211,6 +212,7 @@ class Movement(Model):
     note: str | None = None
     file: str
     from_coach: bool = False
+    carried: bool = False
 
     @property
     def flies(self) -> bool:
