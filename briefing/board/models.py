@@ -206,9 +206,10 @@ class Part(Model):
     """A part of a workout: stations rotating over windows of time, and what is forced in between.
 
     `score` is what is written down, None where the board does not say. `carries_on`: the next window starts where the
-    last one stopped. `heading` is what the board calls it ("Strength"). `team` is how pairs share it, in the board's words;
-    `team_size` how many they are, `team_rule` what that means for the clock, `swap_every` after how much they change. `span_s` is the stretch of a common clock that this part
-    has (4:00 to 10:00), `until_missed` says that it goes on until a window is too short for its work.
+    last one stopped. `heading` is what the board calls it ("Strength"). `team` is how pairs share it, in the board's
+    words; `team_size` how many they are, `team_rule` what that means for the clock, `swap_every` after how much they
+    change. `span_s` is the stretch of a common clock that this part has (4:00 to 10:00), `until_missed` says that it
+    goes on until a window is too short for its work.
     """
 
     name: str | None = None
