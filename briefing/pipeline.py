@@ -11,7 +11,7 @@ from typing import Any
 
 from briefing import __version__
 from briefing.board.models import Workout
-from briefing.board.reading import read_board
+from briefing.board.reading import BoardReading, read_lines
 from briefing.check.movement import check_library_movement, check_movement
 from briefing.check.workout import check_clock, check_outline, check_workout
 from briefing.clock.answer import Clock, work_through
@@ -69,6 +69,7 @@ class Page:
     workout: Workout | None
     problems: tuple[Problem, ...]
     refers: tuple[Path, ...] = ()
+    reading: BoardReading | None = None
 
     @property
     def sum(self) -> str:
@@ -195,6 +196,16 @@ class Plan:
     filmed: tuple[str, ...] | None = None
     levels: dict[str, TeachLevel] = field(default_factory=dict)
     taught_in: dict[str, str] = field(default_factory=dict)
+    reading: BoardReading | None = None
+
+    @property
+    def named(self) -> dict[str, Movement]:
+        """The movements of everything on the board, those of its warm-up and cool-down among them."""
+        carried = {m.slug: m for m in self.workout.carried}
+        parts = (*self.workout.warm_up, *self.workout.parts, *self.workout.cool_down)
+        works = [w for p in parts for w in (*p.works, *(w for i in p.interrupts for w in i.works))]
+        slugs = dict.fromkeys(s for w in works for s in (w.movement, *(o.work.movement for o in w.options)))
+        return {s: m for s in slugs if (m := carried.get(s) or self.desk.library.get(s)) is not None}
 
     @cached_property
     def effort(self) -> Effort:
@@ -528,7 +539,12 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     filmed = _wanted_order(settings.film, workout, movements, desk, problems) if settings.film else None
     _stop_on_errors(problems)
     taught_in = {slug: t.taught_in for slug, t in taught.items() if t.taught_in}
-    return Plan(desk, settings, workout, movements, page.text, tuple(problems), shown, filmed, levels, taught_in)
+    return Plan(desk, settings, workout, movements, page.text, tuple(problems), shown, filmed, levels, taught_in, page.reading)
+
+
+def read_reading(path: Path) -> BoardReading | None:
+    """Give how the board of a file was read, with whatever errors it has. Raises Stop where the file itself cannot be read."""
+    return open_desk(coach_folder(path), path.parent).page(path).reading
 
 
 def _read_page(path: Path, desk: Desk) -> Page:
@@ -540,7 +556,7 @@ def _read_page(path: Path, desk: Desk) -> Page:
     if any(p.code == "head-not-closed" for p in head_problems):
         raise Stop(head_problems)
     own, own_problems = read_settings(head, "workout")
-    title = own.get("title") or path.stem.replace("-", " ").replace("_", " ").title()
+    title = own.get("title") or ""
     kit = listed_kit(_settled(desk.series, desk.pace, own), ())
     names = frozenset(n for item in kit for n in item.names) or None
 
@@ -557,10 +573,12 @@ def _read_page(path: Path, desk: Desk) -> Page:
 
     refers: list[Path] = []
     desk.reading.add(path)
-    board = read_board(text.value, head.body_line, desk.library, title, names, other)
+    board = read_lines(text.value, head.body_line, desk.library, title, names, other)
     desk.reading.discard(path)
+    title = title or board.title or path.stem.replace("-", " ").replace("_", " ").title()
+    workout = Workout(**{**dict(board.workout), "title": title}) if board.workout is not None else None
     problems = (*head_problems, *own_problems, *board.problems)
-    return Page(text.value, own, title, board.value, problems, tuple(refers))
+    return Page(text.value, own, title, workout, problems, tuple(refers), board)
 
 
 # Our choice: a trial that moves all times by more than this was another workout, or another kind of person.
@@ -704,8 +722,9 @@ def _movements(library: Library, workout: Workout, problems: list[Problem]) -> d
     slugs = dict.fromkeys(w.movement for w in workout.works)
     slugs.update(dict.fromkeys(o.work.movement for w in workout.works for o in w.options))
     found: dict[str, Movement] = {}
+    carried = {m.slug: m for m in workout.carried}
     for slug in slugs:
-        movement = library.get(slug)
+        movement = carried.get(slug) or library.get(slug)
         problems += library.problems(slug)
         if movement is not None:
             found[slug] = movement

@@ -186,6 +186,14 @@ def _interrupt(interrupt: Interrupt, movements: Mapping[str, Movement]) -> str:
             return f"Every put-down: {works}"
 
 
+def write_work(work: Work, movements: Mapping[str, Movement], *, numbers: bool = False) -> str:
+    """Write one line of work with its options; `numbers` says that a list of its own stands in front of it."""
+    words = _work(work, movements)
+    if numbers and work.amount.varies:
+        words = f"{_listed(work)} {words}"
+    return " | or ".join([words, *(_option(o, movements) for o in work.options)])
+
+
 def _work(work: Work, movements: Mapping[str, Movement]) -> str:
     movement = movements[work.movement]
     several = work.amount.unit == "reps" and (work.amount.varies or work.amount.most or work.amount.in_round(0) != 1)
@@ -214,7 +222,7 @@ def _each(work: Work) -> str:
     """Write how the sides share it: with its number where it halves, else in words."""
     amount, side = work.amount, work.side_word or "side"
     number = amount.in_round(0)
-    if amount.most or amount.varies or number % 2:
+    if not amount.by_round or amount.most or amount.varies or number % 2:
         return f"each {side}"
     return f"{write_clock(number // 2) if amount.unit == 's' else number // 2} each {side}"
 
@@ -223,7 +231,7 @@ def _amount(work: Work) -> str:
     amount = work.amount
     if amount.most:
         return "max"
-    if amount.varies:
+    if amount.varies or not amount.by_round:
         return ""
     numbers = [a.in_round(0) for a in work.amounts]
     if amount.unit == "s":

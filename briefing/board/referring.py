@@ -5,8 +5,27 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from briefing.board.forms import CannotRead, T, seconds
 from briefing.board.models import Cycle, Part, Station, Workout
+from briefing.units import read_clock
+
+T = r"(?:\d{0,3}:\d{2}(?::\d{2})?|\d{1,4}\s*(?:minutes?|mins?|min\b|m\b|'|seconds?|secs?|sec\b|s\b|\"))"
+
+
+class CannotRead(ValueError):  # noqa: N818 - not an error of the program: the reader makes a problem of it
+    """A change has the shape of one, but a value in it is not usable; `at` is the value."""
+
+    def __init__(self, code: str, message: str, suggestion: str | None, at: str) -> None:
+        super().__init__(message)
+        self.code, self.message, self.suggestion, self.at = code, message, suggestion, at
+
+
+def seconds(words: str) -> int:
+    """Read a time, or say that it is none."""
+    value = read_clock(words)
+    if value is None:
+        raise CannotRead("time-unreadable", f'"{words.strip()}" is not a time', None, words.strip())
+    return value
+
 
 REFERS = re.compile(
     r"\s*(?:[\w -]+?\s*:\s*)?(?:the\s+)?(?:same\s+)?as\s+"

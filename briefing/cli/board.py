@@ -1,4 +1,4 @@
-"""`briefing board`: how the board was read, in one normal form."""
+"""`briefing board`: each line as it was written beside what was read from it, then what it adds up to."""
 
 from __future__ import annotations
 
@@ -7,31 +7,64 @@ from pathlib import Path
 import click
 
 from briefing.board.normal import write_board
+from briefing.board.reading import BoardReading
 from briefing.cli.showing import print_json, show_problems, stop_with
-from briefing.pipeline import read_plan
+from briefing.pipeline import read_plan, read_reading
 from briefing.problems import Stop
 
 
 @click.command(epilog="Example:  briefing board slack-water.md")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the reading as JSON.")
-def board(file: Path, *, as_json: bool) -> None:
-    """Print the board back in one normal form, with what it adds up to; reading that again gives the same workout."""
+@click.option("--normal", is_flag=True, help="Print the board in one normal form, which reads as the same workout.")
+def board(file: Path, *, as_json: bool, normal: bool) -> None:
+    """Print what was read from each line of the board, and what it adds up to."""
     try:
         plan = read_plan(file)
     except Stop as stop:
-        stop_with(stop.problems, as_json=as_json, beside=file.parent)
-        return
-    normal = write_board(plan.workout, plan.movements)
-    if as_json:
-        from briefing.write.promised import board_json  # noqa: PLC0415 - not needed in the terminal
+        reading = _reading(file)
+        if as_json:
+            from briefing.write.board_json import problems_only  # noqa: PLC0415 - not needed in the terminal
 
-        print_json(board_json(plan.workout, normal, plan.problems).model_dump(mode="json"))
+            print_json(problems_only(stop.problems, reading))
+            raise SystemExit(1) from stop
+        if reading is not None:
+            _echo(reading)
+        stop_with(stop.problems, as_json=False, beside=file.parent)
         return
+    text = write_board(plan.workout, plan.movements)
+    if as_json:
+        from briefing.write.board_json import board_json  # noqa: PLC0415 - as above
+
+        assert plan.reading is not None  # noqa: S101 - a plan has one
+        print_json(board_json(plan.workout, text, plan.reading, plan.named, plan.problems).model_dump(mode="json"))
+        return
+    if normal:
+        click.echo(text, nl=False)
+    elif plan.reading is not None:
+        _echo(plan.reading)
     from briefing.write.adding import adding_words  # noqa: PLC0415 - as above
 
-    click.echo(normal, nl=False)
     click.echo("")
     for line in adding_words(plan.workout, plan.movements):
         click.echo(line)
     show_problems(plan.problems, file.parent)
+
+
+def _reading(file: Path) -> BoardReading | None:
+    try:
+        return read_reading(file)
+    except Stop:
+        return None
+
+
+def _echo(reading: BoardReading) -> None:
+    """Show the lines in two columns: as written, as read; remarks stand in brackets."""
+    width = min(46, max((len(line.written.strip()) for line in reading.lines), default=0))
+    for line in reading.lines:
+        words = line.read + (("  " if line.read else "") + f"(set aside: {'; '.join(line.remarks)})" if line.remarks else "")
+        written = line.written.strip()
+        if len(written) > width:
+            click.echo(written)
+            written = ""
+        click.echo(f"{written.ljust(width)}  ->  {words}" if words else written)

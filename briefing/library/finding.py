@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -50,6 +50,18 @@ class Library:
         if slug in files:
             return slug
         return self._index().get(name_key(name))
+
+    def keys(self) -> Mapping[str, str]:
+        """Give the slug of each name's key (`name_key`); a file's own slug is a name of it, too."""
+        if not hasattr(self, "_all_keys"):
+            own = {name_key(slug.replace("-", " ")): slug for slug in self._files()}
+            self._all_keys = {**own, **self._index()}
+        return self._all_keys
+
+    def spoken_names(self) -> tuple[str, ...]:
+        """Give all names of all movements as they are written, in small letters."""
+        self._index()
+        return tuple(self._spoken)
 
     def nearest(self, name: str, most: int = 3) -> tuple[str, ...]:
         """Give the names that are most like this one, the nearest first; names that are far off are left out."""

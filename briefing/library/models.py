@@ -225,6 +225,14 @@ class Movement(Model):
         return self.pattern == "jump" or ("jump" in self.space.overhead and self.pattern != "lunge")
 
     @property
+    def usual_side(self) -> str:
+        """Give what its sides are called where a board does not say: arm, leg or side."""
+        by_foot = {"lunge", "squat", "run", "crawl", "jump"}
+        if self.pattern in by_foot or {"leg", "step", "march", "marching", "climber"} & set(self.slug.split("-")):
+            return "leg"
+        return "arm" if self.pattern in {"push", "pull", "overhead", "carry"} else "side"
+
+    @property
     def names(self) -> tuple[str, ...]:
         """All names it answers to, its own first."""
         return (self.name, *self.also)

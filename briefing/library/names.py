@@ -88,6 +88,17 @@ def plural_of(name: str) -> str:
     return name + "s"
 
 
+def one_of(name: str) -> str:
+    """Give the name of one of it: `tyre flips` is a tyre flip."""
+    if re.search(r"(?:ss|us|is)$", name.lower()) or len(name) < 4:  # noqa: PLR2004 - too short to have a plural
+        return name
+    if name.lower().endswith("ies") and len(name) > 4:  # noqa: PLR2004 - as above
+        return name[:-3] + "y"
+    if re.search(r"(?:ch|sh|x|ss|z)es$", name.lower()):
+        return name[:-2]
+    return name[:-1] if name.lower().endswith("s") else name
+
+
 def _singular(word: str) -> str:
     if word.endswith(("sses", "xes", "zes", "ches", "shes")):
         return word[:-2]

@@ -165,7 +165,7 @@ def outline_json(outline: Outline, clock: Clock) -> OutlineJson:
         low_s=outline.low_tenths / 10,
         high_s=outline.high_tenths / 10,
         workout=WorkoutJson(
-            parts=tuple(_part(p) for p in workout.parts),
+            parts=tuple(part_json(p) for p in workout.parts),
             totals=_totals(workout),
             interrupt_totals={
                 who: tuple(
@@ -178,28 +178,6 @@ def outline_json(outline: Outline, clock: Clock) -> OutlineJson:
         segments=tuple(_segment(s) for s in outline.segments),
         left_out=tuple(LeftOutJson(**_line(x.line).model_dump(), why=x.why) for x in outline.left_out),
         problems=problems_json(outline.problems).problems,
-    )
-
-
-class BoardJson(Model):
-    """What `briefing board FILE --json` prints: the normal form, and the workout as it was understood."""
-
-    version: Literal[1] = 1
-    title: str
-    text: str
-    parts: tuple[PartJson, ...]
-    totals: tuple[TotalJson, ...]
-    problems: tuple[ProblemJson, ...]
-
-
-def board_json(workout: Workout, text: str, problems: tuple[Problem, ...]) -> BoardJson:
-    """Give the reading of a board."""
-    return BoardJson(
-        title=workout.title,
-        text=text,
-        parts=tuple(_part(p) for p in workout.parts),
-        totals=_totals(workout),
-        problems=problems_json(problems).problems,
     )
 
 
@@ -270,7 +248,8 @@ def schema_text() -> str:
     return json.dumps(schema(), indent=1, sort_keys=True) + "\n"
 
 
-def _part(part: Part) -> PartJson:
+def part_json(part: Part) -> PartJson:
+    """Give a part in the promised form."""
     body = part.body
     timed = part.goal in {"time", "most", "quality"} and part.windows.count == 1
     return PartJson(
@@ -282,13 +261,13 @@ def _part(part: Part) -> PartJson:
         plan_rounds=body.plan_rounds if body else None,
         rest_between_s=body.rest_between_s if body else None,
         score=part.score,
-        work=tuple(_work(w) for w in part.works),
+        work=tuple(work_json(w) for w in part.works),
         interrupts=tuple(
             InterruptJson(
                 every_s=i.trigger.every_s if isinstance(i.trigger, Every) else None,
                 from_s=i.trigger.from_s if isinstance(i.trigger, Every) else None,
                 at_s=i.trigger.times_s if isinstance(i.trigger, At) else (),
-                work=tuple(_work(w) for w in i.works),
+                work=tuple(work_json(w) for w in i.works),
             )
             for i in part.interrupts
             if not isinstance(i.trigger, OnBreak) or i.works
@@ -297,10 +276,11 @@ def _part(part: Part) -> PartJson:
 
 
 def _quantity(work: Work) -> int | None:
-    return None if work.amount.most or work.amount.varies else work.amount.in_round(0)
+    return None if work.amount.most or work.amount.varies or not work.amount.by_round else work.amount.in_round(0)
 
 
-def _work(work: Work) -> WorkJson:
+def work_json(work: Work) -> WorkJson:
+    """Give a line of work in the promised form."""
     quantity = _quantity(work)
     return WorkJson(
         movement=work.movement,
@@ -308,7 +288,7 @@ def _work(work: Work) -> WorkJson:
         unit=work.amount.unit,
         per_side=None if quantity is None else per_side(work, quantity),
         by_round=work.amount.by_round,
-        loads=tuple(_load(x) for x in work.loads),
+        loads=tuple(load_json(x) for x in work.loads),
         options=tuple(
             OptionJson(
                 movement=o.work.movement,
@@ -322,7 +302,8 @@ def _work(work: Work) -> WorkJson:
     )
 
 
-def _load(load: Load) -> LoadJson:
+def load_json(load: Load) -> LoadJson:
+    """Give a load in the promised form."""
     return LoadJson(group=load.group, count=load.count, written=load.written, kg=load.kg)
 
 

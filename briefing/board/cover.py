@@ -1,0 +1,158 @@
+"""The least-cost cover of a line: which items it is made of, so that each character has exactly one owner."""
+
+from __future__ import annotations
+
+import heapq
+import itertools
+import re
+from dataclasses import dataclass
+
+from briefing.board.items import Item, items_at
+from briefing.board.naming import NameRead, Naming
+from briefing.board.tokens import Token, atoms_of, lex, plain
+from briefing.board.vocabulary import BODY_WORDS, MANNERS, NEVER_CLAUSES, PREPOSITIONS, SMALL_WORDS
+
+# What it costs to leave something unread: a word, a number, a sign. Dearer than any way to read it.
+_WORD, _NUMBER, _SIGN = 4.5, 9.0, 2.0
+# A movement right behind another one, with nothing in between: sooner one long name than two works.
+_WORKS = frozenset({"work", "most", "sets_of", "work_side"})
+_GLUED_BARE, _GLUED = 3.0, 0.6
+# Kit or a manner right in front of a movement is part of its name: another movement, sooner than a word beside it.
+_STUCK = frozenset({"kit", "manner", "how_hard"})
+_STUCK_COST = 4.0
+# What belongs to the movement before it, so that a clause may follow.
+_NEAR = frozenset({"load", "side", "percent", "tempo", "effort", "pace", "how_hard", "note", "alternating", "two_numbers", "height", "close", "joiner"})
+# A phrase behind a work that begins with a small word ("to the corner", "with feet on a box") is a remark on how.
+_NOTE = 1.0
+_NOTE_WORD = 0.12
+_ENDS_NOTE = frozenset(",;()[].")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A line as it was read: its items in order, all of it covered; a `remark` item is what no rule took."""
+
+    line: str
+    items: tuple[Item, ...]
+    cost: float
+
+
+def cover(line: str, naming: Naming) -> Reading:
+    """Give the least-cost reading of a line. Time is linear in the line's length: items have a longest length."""
+    small = plain(line)
+    atoms = atoms_of(small)
+    if not atoms:
+        return Reading(line, (), 0.0)
+    alt = naming.slips(atoms)
+    tokens: dict[int, list[Token]] = lex(small, alt)
+    for token in naming.tokens(small, atoms, alt):
+        tokens.setdefault(token.start, []).append(token)
+    starts = sorted({a.start for a in atoms} | set(tokens))
+    ends = sorted({a.end for a in atoms} | {t.end for ts in tokens.values() for t in ts})
+    after: dict[int, int] = {}
+    at = 0
+    for end in ends:
+        while at < len(starts) and starts[at] < end:
+            at += 1
+        after[end] = starts[at] if at < len(starts) else len(small)
+    return Reading(line, _cheapest(small, atoms, tokens, after, starts[0]), 0.0)
+
+
+def _cheapest(small, atoms, tokens, after, first) -> tuple[Item, ...]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+    atom_at = {a.start: a for a in atoms}
+    goal = len(small)
+    known: dict[int, list[Item]] = {}
+    number = itertools.count()
+    queue: list[tuple[float, int, int, str, tuple | None]] = [(0.0, 0, first, "start", None)]  # type: ignore[type-arg]
+    done: set[tuple[int, str]] = set()
+    while queue:
+        cost, _, at, last, trail = heapq.heappop(queue)
+        if (at, last) in done:
+            continue
+        done.add((at, last))
+        if at >= goal:
+            out = []
+            while trail is not None:
+                item, trail = trail
+                out.append(item)
+            return _merged(tuple(reversed(out)), small)
+        if at not in known:
+            known[at] = items_at(at, tokens, after) + _free(small, at, tokens, after, atom_at)
+        for item in known[at]:
+            kind = "work" if item.kind in _WORKS else "stuck" if item.kind in _STUCK else "other"
+            extra = 0.0
+            if kind == "work" and last == "stuck":
+                extra = _STUCK_COST
+            if kind == "work" and last == "work":
+                extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
+            if item.kind == "note" and last not in {"work", "near"}:
+                extra = 2.5
+            if item.kind == "joiner" and small[item.start] in ",-" and last in {"work", "near"}:
+                kind = "near"
+            elif item.kind == "filler":
+                kind = last
+            elif kind == "other" and last in {"work", "near"} and item.kind in _NEAR:
+                kind = "near"
+            nxt = after[item.end] if item.end in after else goal
+            if (nxt, kind) not in done:
+                heapq.heappush(queue, (cost + item.cost + extra, next(number), nxt, kind, (item, trail)))
+    return ()
+
+
+def _free(small, at, tokens, after, atom_at) -> list[Item]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+    """Give what is no rule of the table: a remark of one atom, a note behind a movement, and lines that say all that follows."""
+    out = []
+    atom = atom_at.get(at)
+    if atom is not None:
+        cost = _NUMBER if atom.text[0].isdigit() else _WORD if atom.text[0].isalpha() else _SIGN
+        out.append(Item("remark", at, atom.end, {}, cost))
+        if atom.text in PREPOSITIONS:
+            out += _notes(small, at, atom_at)
+        elif small[:at].rstrip().endswith((",", " -")):
+            out += [n for n in _notes(small, at, atom_at, least=1) if _says_how(small[n.start : n.end])]
+    for token in tokens.get(at, ()):
+        if token.kind in {"score", "aim"}:
+            out.append(Item(token.kind, at, len(small), {"what": Token("rest", token.end, len(small), None, 0.0)}, 0.3 + (0.0 if at == 0 else 0.6)))
+    return out
+
+
+def _says_how(words: str) -> bool:
+    """Say whether a clause behind a comma says how or where: it has a small word, or speaks of nothing but the body."""
+    each = re.findall(r"[^\W\d_]+(?:'[^\W\d_]+)*", words)
+    small = [w for w in each if w in PREPOSITIONS or w in SMALL_WORDS]
+    if each and (each[0] in NEVER_CLAUSES or any(w in NEVER_CLAUSES for w in small)):
+        return False
+    return bool(small) or bool(each) and all(w in BODY_WORDS or w in MANNERS for w in each)
+
+
+def _notes(small, at, atom_at, least=2) -> list[Item]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+    """Give the remarks that can begin here: `to corner + bk`, `with feet on a box`, up to the next comma, bracket or number."""
+    out = []
+    words = 0
+    for start in sorted(s for s in atom_at if s >= at):
+        atom = atom_at[start]
+        if atom.text in _ENDS_NOTE or words > 9:  # noqa: PLR2004 - no remark is longer
+            break
+        if atom.text[0].isdigit():
+            break
+        words += 1
+        if words >= least:
+            out.append(Item("note", at, atom.end, {}, _NOTE + _NOTE_WORD * words))
+    return out
+
+
+def _merged(items: tuple[Item, ...], small: str) -> tuple[Item, ...]:
+    """Join remarks that follow one another into one."""
+    out: list[Item] = []
+    for item in items:
+        if out and item.kind == "remark" and out[-1].kind == "remark":
+            out[-1] = Item("remark", out[-1].start, item.end, {}, out[-1].cost + item.cost)
+        else:
+            out.append(item)
+    return tuple(out)
+
+
+def name_of(item: Item) -> NameRead | None:
+    """Give the movement that an item names, None where it names none."""
+    token = item.get("n")
+    return token.value if token is not None and token.kind == "name" else None

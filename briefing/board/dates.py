@@ -1,0 +1,35 @@
+"""Dates as people write them on a board: `5 Jan 2027`, `Mon 5 January`, `05.01.2027`, `2027-01-05`."""
+
+from __future__ import annotations
+
+import datetime
+import re
+
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_DAY = r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+)?"
+_MONTH = r"(?P<month>jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
+_PATTERNS = tuple(
+    re.compile(rf"^\s*[#*-]*\s*(?:date\s*:?\s*)?{_DAY}{pattern}\s*[:.]?\s*$", re.IGNORECASE)
+    for pattern in (
+        rf"(?P<day>\d{{1,2}})(?:st|nd|rd|th)?\s+(?:of\s+)?{_MONTH},?(?:\s+(?P<year>\d{{4}}))?",
+        rf"{_MONTH}\s+(?P<day>\d{{1,2}})(?:st|nd|rd|th)?,?(?:\s+(?P<year>\d{{4}}))?",
+        r"(?P<year>\d{4})-(?P<m>\d{1,2})-(?P<day>\d{1,2})",
+        r"(?P<day>\d{1,2})[./](?P<m>\d{1,2})[./](?P<year>\d{4})",
+    )
+)
+
+
+def date_on(line: str) -> str | None:
+    """Give the date that a line holds and nothing else, as it is written (ISO where the year stands there); None where none does."""
+    for pattern in _PATTERNS:
+        match = pattern.match(line)
+        if match is None:
+            continue
+        groups = match.groupdict()
+        month = _MONTHS.index(groups["month"].lower()[:3]) + 1 if groups.get("month") else int(groups["m"])
+        try:
+            date = datetime.date(int(groups["year"] or 2000), month, int(groups["day"]))
+        except ValueError:
+            return None
+        return date.isoformat() if groups["year"] else line.strip()
+    return None
