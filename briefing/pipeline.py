@@ -539,7 +539,9 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     filmed = _wanted_order(settings.film, workout, movements, desk, problems) if settings.film else None
     _stop_on_errors(problems)
     taught_in = {slug: t.taught_in for slug, t in taught.items() if t.taught_in}
-    return Plan(desk, settings, workout, movements, page.text, tuple(problems), shown, filmed, levels, taught_in, page.reading)
+    return Plan(
+        desk, settings, workout, movements, page.text, tuple(problems), shown, filmed, levels, taught_in, page.reading
+    )
 
 
 def read_reading(path: Path) -> BoardReading | None:

@@ -16,12 +16,28 @@ from briefing.board.vocabulary import BODY_WORDS, MANNERS, NEVER_CLAUSES, PREPOS
 _WORD, _NUMBER, _SIGN = 4.5, 9.0, 2.0
 # A movement right behind another one, with nothing in between: sooner one long name than two works.
 _WORKS = frozenset({"work", "most", "sets_of", "work_side"})
-_GLUED_BARE, _GLUED = 3.0, 0.6
+_GLUED_BARE, _GLUED, _GLUED_CARRIED = 3.0, 0.6, 2.0
 # Kit or a manner right in front of a movement is part of its name: another movement, sooner than a word beside it.
 _STUCK = frozenset({"kit", "manner", "how_hard"})
 _STUCK_COST = 4.0
 # What belongs to the movement before it, so that a clause may follow.
-_NEAR = frozenset({"load", "side", "percent", "tempo", "effort", "pace", "how_hard", "note", "alternating", "two_numbers", "height", "close", "joiner"})
+_NEAR = frozenset(
+    {
+        "load",
+        "side",
+        "percent",
+        "tempo",
+        "effort",
+        "pace",
+        "how_hard",
+        "note",
+        "alternating",
+        "two_numbers",
+        "height",
+        "close",
+        "joiner",
+    }
+)
 # A phrase behind a work that begins with a small word ("to the corner", "with feet on a box") is a remark on how.
 _NOTE = 1.0
 _NOTE_WORD = 0.12
@@ -85,6 +101,8 @@ def _cheapest(small, atoms, tokens, after, first) -> tuple[Item, ...]:  # type: 
                 extra = _STUCK_COST
             if kind == "work" and last == "work":
                 extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
+                name = name_of(item)
+                extra += _GLUED_CARRIED if name is not None and name.slug is None else 0.0
             if item.kind == "note" and last not in {"work", "near"}:
                 extra = 2.5
             if item.kind == "joiner" and small[item.start] in ",-" and last in {"work", "near"}:
@@ -112,7 +130,15 @@ def _free(small, at, tokens, after, atom_at) -> list[Item]:  # type: ignore[no-u
             out += [n for n in _notes(small, at, atom_at, least=1) if _says_how(small[n.start : n.end])]
     for token in tokens.get(at, ()):
         if token.kind in {"score", "aim"}:
-            out.append(Item(token.kind, at, len(small), {"what": Token("rest", token.end, len(small), None, 0.0)}, 0.3 + (0.0 if at == 0 else 0.6)))
+            out.append(
+                Item(
+                    token.kind,
+                    at,
+                    len(small),
+                    {"what": Token("rest", token.end, len(small), None, 0.0)},
+                    0.3 + (0.0 if at == 0 else 0.6),
+                )
+            )
     return out
 
 
@@ -122,7 +148,7 @@ def _says_how(words: str) -> bool:
     small = [w for w in each if w in PREPOSITIONS or w in SMALL_WORDS]
     if each and (each[0] in NEVER_CLAUSES or any(w in NEVER_CLAUSES for w in small)):
         return False
-    return bool(small) or bool(each) and all(w in BODY_WORDS or w in MANNERS for w in each)
+    return bool(small) or (bool(each) and all(w in BODY_WORDS or w in MANNERS for w in each))
 
 
 def _notes(small, at, atom_at, least=2) -> list[Item]:  # type: ignore[no-untyped-def]  # noqa: ANN001
@@ -131,7 +157,7 @@ def _notes(small, at, atom_at, least=2) -> list[Item]:  # type: ignore[no-untype
     words = 0
     for start in sorted(s for s in atom_at if s >= at):
         atom = atom_at[start]
-        if atom.text in _ENDS_NOTE or words > 9:  # noqa: PLR2004 - no remark is longer
+        if atom.text in _ENDS_NOTE or words > 9:
             break
         if atom.text[0].isdigit():
             break

@@ -166,6 +166,8 @@ class PartDraft:
     window_said: bool = False
     one_number: bool = False
     listed: bool = False
+    alternating: bool = False
+    rounds_through: int | None = None
     rest_parts: bool = False
     complex_counts: tuple[int, ...] = ()
     said: dict[str, Said] = field(default_factory=dict)

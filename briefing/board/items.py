@@ -96,7 +96,10 @@ _TABLE: tuple[tuple[str, float, str], ...] = (
     ("work", 0.3, "n:name u:unit"),
     ("work", 0.3, "n:name u:unit a:num|list"),
     ("work", 0.3, "u:unit n:name a:num|list"),
-    ("work", 0.9, "n:name"),
+    ("work", 0.5, "n:name"),
+    ("accumulate", 0.0, "c:accumulate a:AMOUNT in|of|for? to? n:name"),
+    ("scale_to", 0.0, "o:or n:name to|for|with|dash|equals|colon m:name"),
+    ("station_time", 0.1, "t:time for|on|in|of? s:per_station"),
     ("most", 0.1, "m:max u:unit? of? n:name"),
     ("most", 0.1, "m:max u:unit? of? n:name in t:time"),
     ("most", 0.2, "m:max of? s:side? n:name"),
@@ -104,8 +107,8 @@ _TABLE: tuple[tuple[str, float, str], ...] = (
     ("most", 0.2, "t:time m:max u:unit? n:name"),
     ("most", 0.3, "n:name m:amrap"),
     ("most_open", 0.9, "m:max u:unit?"),
-    ("sets_of", 0.0, "s:num times a:SETS"),
-    ("sets_of", 0.1, "s:num sets of|times|dash|colon? a:SETS"),
+    ("sets_of", 0.6, "s:num times a:SETS"),
+    ("sets_of", 0.5, "s:num sets of|times|dash|colon? a:SETS"),
     ("sets_of", 0.0, "s:num times m:max"),
     ("sets_of", 0.1, "s:num sets of|times? m:max"),
     ("sets_of", 0.0, "s:num times a:SETS n:name"),
@@ -175,11 +178,12 @@ _TABLE: tuple[tuple[str, float, str], ...] = (
     ("for_time", 0.2, "f:rft"),
     ("rounds", 0.0, "n:num rounds of?"),
     ("rounds", 0.1, "n:range rounds of?"),
+    ("rounds", 0.05, "n:num rounds side|all|per_station"),
     ("rounds", 0.3, "times n:num rounds?"),
     ("rounds", 0.2, "times|for n:num rounds"),
     ("rounds", 0.2, "rounds dash|colon|equals n:num"),
-    ("rounds", 0.3, "n:num times rounds?"),
-    ("rounds", 0.4, "n:num times through?"),
+    ("rounds", 0.8, "n:num times rounds?"),
+    ("rounds", 0.8, "n:num times through?"),
     ("rounds", 0.2, "w:twice"),
     ("rounds_all", 0.0, "n:num rounds of all"),
     ("quality", 0.0, "n:num rounds? q:nft of?"),
@@ -222,9 +226,9 @@ _TABLE: tuple[tuple[str, float, str], ...] = (
     ("every_from", 0.1, "e:emom from f:MINUTES"),
     ("every_from", 0.1, "e:emom from? z:at_start"),
     ("at_times", 0.3, "in t:time"),
-    ("at_times", 0.2, "in t:time comma|and u:time"),
-    ("at_times", 0.2, "in t:time comma|and u:time comma|and comma? v:time"),
-    ("at_times", 0.2, "in t:time comma|and u:time comma? and? v:time comma? and? w:time"),
+    ("at_times", 0.2, "in t:MINUTES comma|and u:MINUTES"),
+    ("at_times", 0.2, "in t:MINUTES comma|and u:MINUTES comma|and and? v:MINUTES"),
+    ("at_times", 0.2, "in t:MINUTES comma|and u:MINUTES comma|and and? v:MINUTES comma|and and? w:MINUTES"),
     ("first_with", 0.2, "s:start_with n:name"),
     ("first_at", 0.2, "from f:MINUTES"),
     ("first_at", 0.2, "from? z:at_start"),
@@ -303,6 +307,8 @@ _TABLE: tuple[tuple[str, float, str], ...] = (
     ("rest", 0.1, "rest b:between n:as_needed"),
     ("rest", 0.6, "rest b:between"),
     ("rest", 0.1, "rest d:doing b:between?"),
+    ("rest", 0.3, "d:doing off|rest|b:between"),
+    ("rest", 0.6, "d:doing"),
     ("rest_word", 0.6, "rest"),
     ("rest_word", 0.7, "off"),
     ("rest_left", 0.0, "rest r:remaining"),
@@ -356,9 +362,7 @@ BY_FIRST: dict[str, tuple[Rule, ...]] = {
 }
 
 
-def items_at(
-    start: int, tokens: Mapping[int, Sequence[Token]], after: Mapping[int, int]
-) -> list[Item]:
+def items_at(start: int, tokens: Mapping[int, Sequence[Token]], after: Mapping[int, int]) -> list[Item]:
     """Give every item that can begin at a column, the cheapest of each kind and end.
 
     `tokens` are the tokens by their first column, `after` gives for the end of a token the column of the next one.

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from briefing.library.models import KitItem, Movement, Point, Rates, Sides, Space
-from briefing.library.names import one_of, plural_of, slug_of
+from briefing.library.names import slug_of
 from briefing.problems import Place
 
 _LEGS = frozenset({"squat", "lunge"})
@@ -110,7 +110,7 @@ MODIFIERS: tuple[Modifier, ...] = (
     _m("jumping", "jumping; jump", frozenset({"squat", "lunge", "pull"}),
        caution=("Quiet landings", "Land quietly with soft knees; stop when you no longer can.")),
     # Manners: nothing of the movement changes.
-    _m("heavy", "heavy", how=True), _m("light", "light; lighter", how=True), _m("slow", "slow; smooth; steady", how=True),
+    _m("heavy", "heavy", how=True), _m("light", "light; lighter", how=True), _m("steady", "steady state; steady", how=True), _m("slow", "slow; smooth", how=True),
     _m("fast", "fast; quick; sprint; explosive; max effort", how=True), _m("easy", "easy; relaxed; gentle; light effort", how=True),
     _m("moderate", "moderate; mod; medium", how=True), _m("tempo", "tempo; threshold", frozenset({"run", "row", "ride"}), how=True),
     _m("hard", "hard; all out", how=True), _m("full", "full; deep; proper; clean; good; unbroken; perfect; regular; normal; basic; standard", how=True),
@@ -127,8 +127,23 @@ MODIFIERS: tuple[Modifier, ...] = (
 )  # fmt: skip
 
 
-def modified(base: Movement, modifiers: tuple[Modifier, ...], written: str, place: Place) -> Movement:
-    """Give the movement that a known one and its modifiers make, under the name that was written.
+_KIT_NAMES = ("dumbbell", "kettlebell", "barbell", "sandbag", "plate")
+
+
+def _named(base: Movement, modifiers: tuple[Modifier, ...], word: str) -> str:
+    """Give the name that modifiers and a movement make: `Wall push-up`, `Lateral burpee over the dumbbell`."""
+    name = word if base.name.split()[0].isupper() else word[:1].lower() + word[1:]
+    front = [m.name for m in modifiers if not m.behind]
+    if any(m in _KIT_NAMES for m in front):
+        name = " ".join(w for w in name.split() if w not in _KIT_NAMES)
+    if front:
+        name = name.removeprefix("air ")
+    whole = " ".join((*front, name, *(m.name for m in modifiers if m.behind)))
+    return whole[:1].upper() + whole[1:]
+
+
+def modified(base: Movement, modifiers: tuple[Modifier, ...], place: Place) -> Movement:
+    """Give the movement that a known one and its modifiers make, under the name that they make.
 
     What the file of `base` says stays; each modifier adds its one point and its one caution, and changes kit, sides, room and
     rates where it does. Modifiers of manner alone change nothing: `base` comes back.
@@ -136,8 +151,7 @@ def modified(base: Movement, modifiers: tuple[Modifier, ...], written: str, plac
     real = tuple(m for m in modifiers if not m.how)
     if not real:
         return base
-    name = one_of(" ".join(written.split()))
-    name = name[:1].upper() + name[1:]
+    name, plural = _named(base, real, base.name), _named(base, real, base.plural)
     kit = tuple(k for k in base.kit if not any(set(k.names) & set(m.instead_of) for m in real))
     for m in real:
         for words in m.kit:
@@ -161,7 +175,7 @@ def modified(base: Movement, modifiers: tuple[Modifier, ...], written: str, plac
             **{field: getattr(base, field) for field in Movement.model_fields},
             "slug": slug_of(name),
             "name": name,
-            "plural": plural_of(name),
+            "plural": plural,
             "also": (),
             "kit": kit,
             "sides": sides,

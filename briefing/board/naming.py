@@ -21,20 +21,274 @@ MOST_WORDS = 8
 MOST_CARRIED = 5
 # Words of the trade that are no slip of another one, though no file may have them.
 _OF_THE_TRADE = frozenset(
-    """curl curls crunch crunches clam clams clamshell sled ski skis skierg tyre tyres tire tires flip flips battle rope ropes halo halos pull pulls
-    push drag drags swim swims sprint sprints skip skips hop hops hold holds kick kicks tap taps raise raises fly flies dip dips roll rolls chop chops
-    press presses jack jacks bound bounds stretch stretches cobra pigeon bridge pose twist twists reach reaches walk walks crawl crawls step steps
-    jerk jerks snatch clean cleans pistol pistols muscle landmine stir pot sandbag yoke atlas stone log axle keg hammer sledge ladder agility
-    cone cones hurdle hurdles prowler assault echo spin elliptical treadmill stairs hill lap laps length lengths heel toe bird bug frog duck bear
-    crab seal worm monkey donkey fire hydrant scorpion cat cow child dog figure butterfly open book thread needle neck shoulder wrist ankle calf
-    quad hip flexor glute hamstring chest lat triceps biceps face band bands ring rings bench floor wall chair box ball medicine wobble foam""".split()
+    [
+        "curl",
+        "curls",
+        "crunch",
+        "crunches",
+        "clam",
+        "clams",
+        "clamshell",
+        "sled",
+        "ski",
+        "skis",
+        "skierg",
+        "tyre",
+        "tyres",
+        "tire",
+        "tires",
+        "flip",
+        "flips",
+        "battle",
+        "rope",
+        "ropes",
+        "halo",
+        "halos",
+        "pull",
+        "pulls",
+        "push",
+        "drag",
+        "drags",
+        "swim",
+        "swims",
+        "sprint",
+        "sprints",
+        "skip",
+        "skips",
+        "hop",
+        "hops",
+        "hold",
+        "holds",
+        "kick",
+        "kicks",
+        "tap",
+        "taps",
+        "raise",
+        "raises",
+        "fly",
+        "flies",
+        "dip",
+        "dips",
+        "roll",
+        "rolls",
+        "chop",
+        "chops",
+        "press",
+        "presses",
+        "jack",
+        "jacks",
+        "bound",
+        "bounds",
+        "stretch",
+        "stretches",
+        "cobra",
+        "pigeon",
+        "bridge",
+        "pose",
+        "twist",
+        "twists",
+        "reach",
+        "reaches",
+        "walk",
+        "walks",
+        "crawl",
+        "crawls",
+        "step",
+        "steps",
+        "jerk",
+        "jerks",
+        "snatch",
+        "clean",
+        "cleans",
+        "pistol",
+        "pistols",
+        "muscle",
+        "landmine",
+        "stir",
+        "pot",
+        "sandbag",
+        "yoke",
+        "atlas",
+        "stone",
+        "log",
+        "axle",
+        "keg",
+        "hammer",
+        "sledge",
+        "ladder",
+        "agility",
+        "cone",
+        "cones",
+        "hurdle",
+        "hurdles",
+        "prowler",
+        "assault",
+        "echo",
+        "spin",
+        "elliptical",
+        "treadmill",
+        "stairs",
+        "hill",
+        "lap",
+        "laps",
+        "length",
+        "lengths",
+        "heel",
+        "toe",
+        "bird",
+        "bug",
+        "frog",
+        "duck",
+        "bear",
+        "crab",
+        "seal",
+        "worm",
+        "monkey",
+        "donkey",
+        "fire",
+        "hydrant",
+        "scorpion",
+        "cat",
+        "cow",
+        "child",
+        "dog",
+        "figure",
+        "butterfly",
+        "open",
+        "book",
+        "thread",
+        "needle",
+        "neck",
+        "shoulder",
+        "wrist",
+        "ankle",
+        "calf",
+        "quad",
+        "hip",
+        "flexor",
+        "glute",
+        "hamstring",
+        "chest",
+        "lat",
+        "triceps",
+        "biceps",
+        "face",
+        "band",
+        "bands",
+        "ring",
+        "rings",
+        "bench",
+        "floor",
+        "wall",
+        "chair",
+        "box",
+        "ball",
+        "medicine",
+        "wobble",
+        "foam",
+    ]
 )
+# Words that name a known movement and a manner at once.
+_ALSO = {"sprint": ("run", "fast"), "sprints": ("run", "fast"), "stride": ("run", "fast"), "strides": ("run", "fast")}
 # A name never has these words: they say how, how long or how often.
 _NEVER_IN_NAMES = frozenset(
-    """rest for time rounds round rds rd sets set amrap emom every cap tc then or max between each ea per rpe tempo minute minutes mins sec secs
-    seconds reps rep cal cals calories score aim goal target part buy cash finish rounds total unbroken until swap split partner partners pairs
-    team teams station stations scale scaled please today everyone guys hi hello hey warm warmup cooldown kg kgs lb lbs off and plus x
-    amraps superset complex alternating alternate needed remaining as is this that it we you your if when while hold on""".split()
+    [
+        "rest",
+        "for",
+        "time",
+        "rounds",
+        "round",
+        "rds",
+        "rd",
+        "sets",
+        "set",
+        "amrap",
+        "emom",
+        "every",
+        "cap",
+        "tc",
+        "then",
+        "or",
+        "max",
+        "between",
+        "each",
+        "ea",
+        "per",
+        "rpe",
+        "tempo",
+        "minute",
+        "minutes",
+        "mins",
+        "sec",
+        "secs",
+        "seconds",
+        "reps",
+        "rep",
+        "cal",
+        "cals",
+        "calories",
+        "score",
+        "aim",
+        "goal",
+        "target",
+        "part",
+        "buy",
+        "cash",
+        "finish",
+        "rounds",
+        "total",
+        "unbroken",
+        "until",
+        "swap",
+        "split",
+        "partner",
+        "partners",
+        "pairs",
+        "team",
+        "teams",
+        "station",
+        "stations",
+        "scale",
+        "scaled",
+        "please",
+        "today",
+        "everyone",
+        "guys",
+        "hi",
+        "hello",
+        "hey",
+        "warm",
+        "warmup",
+        "cooldown",
+        "kg",
+        "kgs",
+        "lb",
+        "lbs",
+        "off",
+        "and",
+        "plus",
+        "x",
+        "amraps",
+        "superset",
+        "complex",
+        "alternating",
+        "alternate",
+        "needed",
+        "remaining",
+        "as",
+        "is",
+        "this",
+        "that",
+        "it",
+        "we",
+        "you",
+        "your",
+        "if",
+        "when",
+        "while",
+        "hold",
+        "on",
+    ]
 ) - {"hold"}
 _SHORT_WORD, _LONG_WORD = 5, 9
 
@@ -66,9 +320,9 @@ class Naming:
             phrase_words | modifier_words | kit_words | MANNERS | PREPOSITIONS | set(SHORT) | set(UNIT_SPELLINGS)
             | set(NUMBERS_IN_WORDS) | set(VENUES) | _OF_THE_TRADE | _NEVER_IN_NAMES
         )  # fmt: skip
-        candidates = {w for w in self._words | self._plain if len(w) >= 4 and w.isalpha()}  # noqa: PLR2004 - below that a slip is another word
-        candidates |= {k for k in self._keys if 6 <= len(k) <= 14 and k.isalpha()}  # noqa: PLR2004 - names written as one word
-        candidates |= {f"{w}s" for w in words if len(w) >= 4}  # noqa: PLR2004 - as above
+        candidates = {w for w in self._words | self._plain if len(w) >= 4 and w.isalpha()}
+        candidates |= {k for k in self._keys if 6 <= len(k) <= 14 and k.isalpha()}
+        candidates |= {f"{w}s" for w in words if len(w) >= 4}
         self._candidates = sorted(candidates)
         self._front: dict[str, list[Modifier]] = {}
         self._behind: dict[str, list[Modifier]] = {}
@@ -84,7 +338,7 @@ class Naming:
         """Give the word that each misspelt atom is taken for, by the index of the atom."""
         out = {}
         for index, atom in enumerate(atoms):
-            if len(atom.text) < 4 or not atom.text.replace("'", "").isalpha():  # noqa: PLR2004 - too short to tell
+            if len(atom.text) < 4 or not atom.text.replace("'", "").isalpha():
                 continue
             word = self._meant(atom.text)
             if word is not None:
@@ -102,14 +356,17 @@ class Naming:
         key = name_key(word)
         if key in self._keys or key in self._words:
             return None
-        far = 1 if len(word) <= 7 else 2  # noqa: PLR2004 - our choice: two slips only in a long word
+        far = 1 if len(word) <= 7 else 2
         hits = process.extract(word, self._candidates, scorer=OSA.distance, score_cutoff=far, limit=4)
         hits = [h for h in hits if _likely_slip(word, h[0])]
         if not hits:
             return None
         best = min(h[1] for h in hits)
-        near = sorted({name_key(h[0]): h[0] for h in hits if h[1] == best}.values(), key=lambda w: (w[0] != word[0], abs(len(w) - len(word)), w))
-        return near[0]
+        near = sorted(
+            {name_key(h[0]): h[0] for h in hits if h[1] == best}.values(),
+            key=lambda w: (w[0] != word[0], abs(len(w) - len(word)), w),
+        )
+        return str(near[0])
 
     # --- names ------------------------------------------------------------------------------------------------------
 
@@ -125,6 +382,10 @@ class Naming:
             for token in self._known(line, atoms, index, alt):
                 known_to = max(known_to, token.end)
                 yield token
+            also = _ALSO.get(alt.get(index, atom.text))
+            if also is not None and also[0] in self._keys:
+                how = next(m for m in MODIFIERS if m.name == also[1])
+                yield Token("name", atom.start, atom.end, NameRead(atom.text, self._keys[also[0]], (how,)), 0.1)
             if atom.text[0].isalpha():
                 yield from self._carried(line, atoms, index, known_to)
 
@@ -144,9 +405,19 @@ class Naming:
                         continue
                     seen.add(key)
                     written = line[start : atoms[stop].end]
-                    slip = " ".join(alt.get(i, atoms[i].text) for i in range(index, stop + 1)) if slipped or any(i in alt for i in range(index, stop + 1)) else None
-                    yield Token("name", start, atoms[stop].end, NameRead(written, slug, all_mods, slip), cost + extra + (0.8 if slip else 0.0) + 0.05 * len(all_mods))
-            if len(mods) < 3:  # noqa: PLR2004 - nobody writes more of them
+                    slip = (
+                        " ".join(alt.get(i, atoms[i].text) for i in range(index, stop + 1))
+                        if slipped or any(i in alt for i in range(index, stop + 1))
+                        else None
+                    )
+                    yield Token(
+                        "name",
+                        start,
+                        atoms[stop].end,
+                        NameRead(written, slug, all_mods, slip),
+                        cost + extra + (0.8 if slip else 0.0) + 0.05 * len(all_mods),
+                    )
+            if len(mods) < 3:
                 for end, modifier, price in self._modifier(line, atoms, at, alt, self._front):
                     if end + 1 < len(atoms):
                         nxt = end + 2 if atoms[end + 1].text == "-" and end + 2 < len(atoms) else end + 1
@@ -190,7 +461,11 @@ class Naming:
             gap = line[atoms[end - 1].end : atom.start] if end > at else ""
             if end > at and not (gap in {"", " "} and (atom.text.isalnum() or atom.text in "-/")):
                 return
-            text += " " if atom.text == "-" else ((" " if gap and text and text[-1] != " " else "") + alt.get(end, atom.text))
+            text += (
+                " "
+                if atom.text == "-"
+                else ((" " if gap and text and text[-1] != " " else "") + alt.get(end, atom.text))
+            )
             for modifier in table.get(text.strip(), ()):
                 yield end, modifier, 0.15
 
@@ -215,18 +490,22 @@ class Naming:
                 if gap or end + 1 >= len(atoms) or atoms[end + 1].start != atom.end:
                     return
                 continue
-            if not atom.text.replace("'", "").isalpha() or atom.text in _NEVER_IN_NAMES or (atom.text in UNIT_SPELLINGS):
+            if (
+                not atom.text.replace("'", "").isalpha()
+                or atom.text in _NEVER_IN_NAMES
+                or (atom.text in UNIT_SPELLINGS)
+            ):
                 return
-            if (atom.text in PREPOSITIONS and end == index) or len(atom.text) > 24:  # noqa: PLR2004 - no word is longer
+            if (atom.text in PREPOSITIONS and end == index) or len(atom.text) > 24:
                 return
             words += 1
             if words > MOST_CARRIED:
                 return
-            if atom.text in PREPOSITIONS or (words == 1 and len(atom.text) < 3):  # noqa: PLR2004 - "a", "to"
+            if atom.text in PREPOSITIONS or (words == 1 and len(atom.text) < 3):
                 continue
             if atom.end == known_to and words == 1 and end == index:
                 continue
-            if words == 1 and (atom.text in MANNERS or atom.text in self._plain and atom.text not in _OF_THE_TRADE):
+            if words == 1 and (atom.text in MANNERS or (atom.text in self._plain and atom.text not in _OF_THE_TRADE)):
                 continue
             yield Token("name", start, atom.end, NameRead(line[start : atom.end], None), 3.0 + 0.4 * words)
 
@@ -245,7 +524,9 @@ def _within(text: str, gap: str, line: str, atom: Atom) -> bool:
 def _likely_slip(word: str, meant: str) -> bool:
     """Say whether one word is likely a slip of another: short words only by a letter too many, too few, or two swapped."""
     if len(word) > _SHORT_WORD:
-        return word[0] == meant[0] or word[:2] == meant[1::-1] or word[1:] == meant or word == meant[1:] or len(word) > 6  # noqa: PLR2004 - our choice
+        return (
+            word[0] == meant[0] or word[:2] == meant[1::-1] or word[1:] == meant or word == meant[1:] or len(word) > 6
+        )
     if len(word) != len(meant):
         return word[0] == meant[0]
     return sorted(word) == sorted(meant)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
-from briefing.board.assembling import Assembler, LineDraft, Piece
+from briefing.board.assembling import Assembler
 from briefing.board.dates import date_on
 from briefing.board.drafts import PartDraft
 from briefing.board.echo import Read, ReadLine
@@ -15,6 +15,7 @@ from briefing.board.models import Part, Workout
 from briefing.board.naming import Naming
 from briefing.board.normal import write_work
 from briefing.board.referring import CannotRead, refers_to, with_changes
+from briefing.board.state import LineDraft, Piece
 from briefing.board.tokens import LONGEST_LINE
 from briefing.board.working import Worker
 from briefing.library.finding import Library
@@ -43,7 +44,7 @@ class BoardReading:
     date: str | None = None
 
 
-def read_board(  # noqa: PLR0913 - what a board can speak of
+def read_board(
     text: Text,
     first_line: int,
     library: Library,
@@ -62,7 +63,7 @@ def read_board(  # noqa: PLR0913 - what a board can speak of
     return Found(reading.workout, reading.problems)
 
 
-def read_lines(  # noqa: PLR0913 - as above
+def read_lines(
     text: Text,
     first_line: int,
     library: Library,
@@ -96,7 +97,12 @@ def read_lines(  # noqa: PLR0913 - as above
             file=text.name,
         )
         if not main and not has_errors(problems):
-            worker.error("part-empty", "there is a warm-up or a cool-down here, and no workout", None, text.place(min(first_line, len(text.lines))))
+            worker.error(
+                "part-empty",
+                "there is a warm-up or a cool-down here, and no workout",
+                None,
+                text.place(min(first_line, len(text.lines))),
+            )
     lines = tuple(_echo(line, assembler, worker) for line in assembler.lines)
     return BoardReading(workout, lines, sort_problems(problems), assembler.title, date)
 
@@ -124,10 +130,20 @@ def _split(text: Text, first_line: int, worker: Worker) -> tuple[list[tuple[int,
         elif _RULE.fullmatch(line):
             blank = True
         elif number - first_line > _MOST_LINES:
-            worker.error("board-too-long", f"a board has at most {_MOST_LINES} lines", "a `## Notes` heading before your notes", text.place(number))
+            worker.error(
+                "board-too-long",
+                f"a board has at most {_MOST_LINES} lines",
+                "a `## Notes` heading before your notes",
+                text.place(number),
+            )
             break
         elif len(line) > LONGEST_LINE:
-            worker.error("line-too-long", f"a line of a board has at most {LONGEST_LINE} characters, and this one has {len(line):,}", "several lines", text.place(number, 1, 60))
+            worker.error(
+                "line-too-long",
+                f"a line of a board has at most {LONGEST_LINE} characters, and this one has {len(line):,}",
+                "several lines",
+                text.place(number, 1, 60),
+            )
         elif date is None and (found := date_on(line)) is not None:
             date = found
         else:
@@ -158,7 +174,12 @@ def _elsewhere(
         if workout is None:
             words = line.strip()
             message = f'"{words}" speaks of another board, and none called "{name}" can be read beside this one'
-            worker.error("refers-elsewhere", message, f"{slug_of(name)}.md in this folder, or the whole workout written out", text.place(number))
+            worker.error(
+                "refers-elsewhere",
+                message,
+                f"{slug_of(name)}.md in this folder, or the whole workout written out",
+                text.place(number),
+            )
             continue
         try:
             parts += with_changes(workout, changes)
@@ -202,8 +223,18 @@ def _echo(line: LineDraft, assembler: Assembler, worker: Worker) -> ReadLine:
             remarks.append(written)
         elif words and words not in told[-1:]:
             told.append(words)
-        pieces.append(Read(column=piece.start + 1, end_column=piece.end + 1, written=written, read=None if piece.kind == "remark" else words or written, asked=piece.asked))
-    return ReadLine(line=line.number, written=line.text, read=", ".join(told), remarks=tuple(remarks), pieces=tuple(pieces))
+        pieces.append(
+            Read(
+                column=piece.start + 1,
+                end_column=piece.end + 1,
+                written=written,
+                read=None if piece.kind == "remark" else words or written,
+                asked=piece.asked,
+            )
+        )
+    return ReadLine(
+        line=line.number, written=line.text, read=", ".join(told), remarks=tuple(remarks), pieces=tuple(pieces)
+    )
 
 
 def _told(piece: Piece, assembler: Assembler, worker: Worker) -> str | None:

@@ -49,6 +49,8 @@ class Shaper:
         windows = self._windows(draft, goal, len(stations), place)
         if windows is None:
             return None
+        if draft.climb:
+            goal = "complete"
         if goal == "most" and draft.intervals and not _any_most(stations):
             goal = "complete"
         if draft.work_how:
@@ -95,9 +97,18 @@ class Shaper:
                 # A rest below the last line of the rounds stands between them: none after the last.
                 rest = entries.pop()
                 assert isinstance(rest, RestDraft)  # noqa: S101 - looked at above
-                cycle.rest_between_s, cycle.rest_at_most_s, cycle.rest_doing, cycle.rest_said = rest.seconds, rest.at_most_s, rest.doing, True
+                cycle.rest_between_s, cycle.rest_at_most_s, cycle.rest_doing, cycle.rest_said = (
+                    rest.seconds,
+                    rest.at_most_s,
+                    rest.doing,
+                    True,
+                )
             if cycle.block and cycle.rounds:
-                cycle.rest_after = [(n, cycle.block_rest_s) for n in range(cycle.block, cycle.rounds, cycle.block)] if cycle.block_rest_s else []
+                cycle.rest_after = (
+                    [(n, cycle.block_rest_s) for n in range(cycle.block, cycle.rounds, cycle.block)]
+                    if cycle.block_rest_s
+                    else []
+                )
             self._shared_time(draft, cycle)
             if draft.work_how and draft.window_s:
                 for work in cycle.works:
@@ -110,7 +121,16 @@ class Shaper:
         if draft.complex:
             for work in draft.works[1:]:
                 work.joined = True
-        if draft.goal == "most" and not draft.intervals and (draft.windows or 1) == 1 and draft.works and all(w.most or (w.amount is None and draft.span_s is not None and draft.body.numbers is None) for w in draft.works):
+        if (
+            draft.goal == "most"
+            and not draft.intervals
+            and (draft.windows or 1) == 1
+            and draft.works
+            and all(
+                w.most or (w.amount is None and draft.span_s is not None and draft.body.numbers is None)
+                for w in draft.works
+            )
+        ):
             draft.max_reps = True
         if draft.span_s is not None and draft.goal == "complete" and draft.works and all(w.most for w in draft.works):
             draft.goal, draft.max_reps = "most", True
@@ -122,7 +142,7 @@ class Shaper:
         """`Warm up 5 min march + arm circles`: five minutes of both."""
         works = cycle.works
         first = works[0].amount if works else None
-        if draft.section == "main" or len(works) < 2 or draft.cap_s or first is None or first.unit != "s":  # noqa: PLR2004 - something to share it with
+        if draft.section == "main" or len(works) < 2 or draft.cap_s or first is None or first.unit != "s":
             return
         if all(w.amount is None and not w.most and w.line == works[0].line for w in works[1:]):
             draft.cap_s, works[0].amount = round(first.values[0]), None
@@ -141,7 +161,7 @@ class Shaper:
                     w.load = w.load or last.load
                     if last.each and not w.each and w.own_side is None and (load is not None or draft.complex):
                         w.each, w.side_word = True, last.side_word
-                if load is not None and load.words is not None or draft.complex:
+                if (load is not None and load.words is not None) or draft.complex:
                     for w in chain[1:]:
                         w.joined = True
             chain = [work] if work is not None else []
@@ -165,7 +185,10 @@ class Shaper:
         numbers = cycle.numbers
         context = Context(
             varying=numbers,
-            most_is_meant=draft.broken or draft.max_reps or draft.intervals or (draft.span_s is not None and draft.goal == "most"),
+            most_is_meant=draft.broken
+            or draft.max_reps
+            or draft.intervals
+            or (draft.span_s is not None and draft.goal == "most"),
             as_you_like=draft.section != "main" or draft.goal == "quality",
             load=draft.load,
             quiet=draft.broken,
@@ -175,7 +198,14 @@ class Shaper:
         lists: list[tuple[int, Quantity]] = []
         for entry in cycle.entries:
             if isinstance(entry, RestDraft):
-                items.append(Rest(seconds=entry.seconds, at_most_s=entry.at_most_s, doing=entry.doing, place=self.worker.text.place(entry.line)))
+                items.append(
+                    Rest(
+                        seconds=entry.seconds,
+                        at_most_s=entry.at_most_s,
+                        doing=entry.doing,
+                        place=self.worker.text.place(entry.line),
+                    )
+                )
                 continue
             if entry.amount is not None and entry.amount.form in {"list", "ladder"}:
                 lists.append((entry.line, entry.amount))
@@ -192,7 +222,9 @@ class Shaper:
         return Cycle(
             items=tuple(items),
             rounds=rounds,
-            rest_between_s=0 if self._rests_in_gaps(draft) and cycle.rest_between_s is not None else cycle.rest_between_s,
+            rest_between_s=0
+            if self._rests_in_gaps(draft) and cycle.rest_between_s is not None
+            else cycle.rest_between_s,
             rest_at_most_s=cycle.rest_at_most_s,
             rest_doing=cycle.rest_doing,
             rest_ratio=None if self._rests_in_gaps(draft) else cycle.rest_ratio,
@@ -206,8 +238,11 @@ class Shaper:
         """Give how often a cycle is gone through; lists and rounds that do not agree are a problem of their line."""
         if cycle.role != "body":
             return 1
-        open_ended = draft.goal == "most" and draft.window_s is not None or draft.open_rounds
-        has_most = any(w.most or (w.amount is None and draft.intervals and cycle.numbers is None) for w in cycle.works) or draft.max_reps
+        open_ended = (draft.goal == "most" and draft.window_s is not None) or draft.open_rounds
+        has_most = (
+            any(w.most or (w.amount is None and draft.intervals and cycle.numbers is None) for w in cycle.works)
+            or draft.max_reps
+        )
         lengths = {len(q.values) for _, q in lists if not q.step}
         going_on = [line for line, q in lists if q.step]
         if cycle.numbers is not None and cycle.numbers.step:
@@ -216,7 +251,9 @@ class Shaper:
             lengths.add(len(cycle.numbers.values))
         if going_on and lengths and max(lengths) > 1:
             line = max(line for line, _ in lists)
-            self.worker.error("ladders-differ", "one list of this part ends and another goes on", None, self.worker.text.place(line))
+            self.worker.error(
+                "ladders-differ", "one list of this part ends and another goes on", None, self.worker.text.place(line)
+            )
             return 1
         if draft.goal == "complete" and draft.window_s is not None and draft.span_s is None:
             return 1
@@ -226,11 +263,18 @@ class Shaper:
             return 1 if has_most else None
         if len(lengths) > 1:
             first = lists[0][1] if lists else cycle.numbers
-            wrong = next(((line, q) for line, q in lists if first is not None and len(q.values) != len(first.values)), None)
+            wrong = next(
+                ((line, q) for line, q in lists if first is not None and len(q.values) != len(first.values)), None
+            )
             if wrong is not None and first is not None:
                 line, quantity = wrong
                 message = f'"{quantity.written.strip()}" has {len(quantity.values)} numbers, and "{first.written.strip()}" has {len(first.values)}: a number for each round'
-                self.worker.error("ladders-differ", message, 'as many numbers in both, or "Part B" above the line', self.worker.text.place(line))
+                self.worker.error(
+                    "ladders-differ",
+                    message,
+                    'as many numbers in both, or "Part B" above the line',
+                    self.worker.text.place(line),
+                )
             return 1
         listed = next(iter(lengths), None)
         if draft.goal == "heaviest":
@@ -243,8 +287,17 @@ class Shaper:
 
     def _rounds_and_list(self, draft: PartDraft, cycle: CycleDraft, listed: int) -> None:
         said = draft.said.get("rounds")
-        place = self.worker.text.place(said.line, said.start + 1, said.end + 1) if said else self.worker.text.place(draft.line)
-        self.worker.ask("rounds-and-list", f"{cycle.rounds} rounds, and a list of {listed} numbers: it was read as {listed} rounds, one for each number", f"{listed} rounds   (or: {cycle.rounds} rounds without a list)", place)
+        place = (
+            self.worker.text.place(said.line, said.start + 1, said.end + 1)
+            if said
+            else self.worker.text.place(draft.line)
+        )
+        self.worker.ask(
+            "rounds-and-list",
+            f"{cycle.rounds} rounds, and a list of {listed} numbers: it was read as {listed} rounds, one for each number",
+            f"{listed} rounds   (or: {cycle.rounds} rounds without a list)",
+            place,
+        )
 
     # --- what is forced in ------------------------------------------------------------------------------------------
 
@@ -260,7 +313,11 @@ class Shaper:
             elif forced.times_s:
                 out.append(Interrupt(trigger=At(times_s=forced.times_s), works=works, place=at))
             elif forced.every_s:
-                out.append(Interrupt(trigger=Every(every_s=forced.every_s, from_s=self._first_s(forced, at)), works=works, place=at))
+                out.append(
+                    Interrupt(
+                        trigger=Every(every_s=forced.every_s, from_s=self._first_s(forced, at)), works=works, place=at
+                    )
+                )
         return tuple(out)
 
     def _forced_work(self, draft: WorkDraft) -> Work | None:
@@ -273,7 +330,12 @@ class Shaper:
         if forced.from_s is not None:
             return forced.from_s
         every = write_clock(forced.every_s or 0)
-        self.worker.ask("interrupt-from", f"read as: the first time at {every}, not at the start", f"every {every} from {every}   (or: every {every} from 0:00)", place)
+        self.worker.ask(
+            "interrupt-from",
+            f"read as: the first time at {every}, not at the start",
+            f"every {every} from {every}   (or: every {every} from 0:00)",
+            place,
+        )
         return forced.every_s or 0
 
     # --- goal, score ------------------------------------------------------------------------------------------------
@@ -281,10 +343,16 @@ class Shaper:
     def _empty(self, draft: PartDraft, place: Place) -> None:
         if draft.broken or has_errors(self.worker.problems):
             return
-        asked = [p for p in self.worker.problems if p.code == "amount-missing" and p.place is not None and p.place.line >= draft.line]
+        asked = [
+            p
+            for p in self.worker.problems
+            if p.code == "amount-missing" and p.place is not None and p.place.line >= draft.line
+        ]
         if asked:
             # One mistake is one message: what was set aside is all there is.
-            self.worker.problems[:] = [Problem(**{**dict(p), "level": "error"}) if p in asked else p for p in self.worker.problems]
+            self.worker.problems[:] = [
+                Problem(**{**dict(p), "level": "error"}) if p in asked else p for p in self.worker.problems
+            ]
             return
         if draft.heading is not None and not draft.said and draft.goal is None and draft.cap_s is None:
             return
@@ -296,17 +364,32 @@ class Shaper:
         """Give how a part is done where nothing says it: holds and rests as needed have no clock; the rest is for time, without a score."""
         if draft.section != "main":
             return "quality"
-        needed = any(c.rest_between_s is None for c in draft.cycles) or any(isinstance(e, RestDraft) and e.seconds is None for c in draft.cycles for e in c.entries)
+        needed = any(c.rest_between_s is None for c in draft.cycles) or any(
+            isinstance(e, RestDraft) and e.seconds is None for c in draft.cycles for e in c.entries
+        )
         works = draft.works
         timed = [w for w in works if w.amount is not None and w.amount.unit == "s"]
         if needed or (works and len(timed) == len(works)):
             return "quality"
-        listed = draft.body.numbers is not None or bool(works) and all(w.amount is not None and w.amount.form == "list" for w in works)
+        listed = draft.body.numbers is not None or (
+            bool(works) and all(w.amount is not None and w.amount.form == "list" for w in works)
+        )
         draft.listed = listed
-        told_otherwise = draft.cap_s is not None or listed or any(c.any_order for c in draft.cycles) or any(f.phrase for f in draft.interrupts_drafted) or len(works) == 1
+        told_otherwise = (
+            draft.cap_s is not None
+            or listed
+            or any(c.any_order for c in draft.cycles)
+            or any(f.phrase for f in draft.interrupts_drafted)
+            or len(works) == 1
+        )
         if not (draft.broken or told_otherwise):
             many = f"{draft.body.rounds} rounds for time" if draft.body.rounds else "for time"
-            self.worker.note("goal-read", "nothing says how this is done; it was read as for time, without a score", f"{many}   (or: not for time)", self.worker.text.place(draft.line))
+            self.worker.note(
+                "goal-read",
+                "nothing says how this is done; it was read as for time, without a score",
+                f"{many}   (or: not for time)",
+                self.worker.text.place(draft.line),
+            )
         return "time"
 
     def _usual_score(self, goal: str, draft: PartDraft) -> str | None:
@@ -339,10 +422,22 @@ class Shaper:
         windowed = draft.window_s is not None and draft.goal in {"complete", "most"}
         if windowed and any(x is not None for x in labels) and len(labels) > 1:
             return self._by_label(body, labels)
-        spread = draft.intervals and len(works) > 1 and all(w.most or w.amount is None for w in works) and len(works) == len(body.entries)
+        if windowed and draft.alternating and len(works) > 1:
+            return tuple(Station(cycles=(Cycle(items=(i,)),)) for c in cycles for i in c.items)
+        spread = (
+            draft.intervals
+            and len(works) > 1
+            and all(w.most or w.amount is None for w in works)
+            and len(works) == len(body.entries)
+        )
         if spread:
             return tuple(Station(cycles=(Cycle(items=(i,)),)) for c in cycles for i in c.items)
-        if windowed and draft.stations_said and draft.stations_said == len(works) == len(body.entries) and draft.goal == "complete":
+        if (
+            windowed
+            and draft.stations_said
+            and draft.stations_said == len(works) == len(body.entries)
+            and draft.goal == "complete"
+        ):
             return tuple(Station(cycles=(Cycle(items=(i,)),)) for c in cycles for i in c.items)
         return (Station(cycles=tuple(cycles)),)
 
@@ -356,7 +451,14 @@ class Shaper:
                     continue
                 if isinstance(entry, RestDraft):
                     if not entry.off:
-                        items.append(Rest(seconds=entry.seconds, at_most_s=entry.at_most_s, doing=entry.doing, place=self.worker.text.place(entry.line)))
+                        items.append(
+                            Rest(
+                                seconds=entry.seconds,
+                                at_most_s=entry.at_most_s,
+                                doing=entry.doing,
+                                place=self.worker.text.place(entry.line),
+                            )
+                        )
                 elif id(entry) in self.made:
                     off = False
                     items.append(self.made[id(entry)])
@@ -382,17 +484,22 @@ class Shaper:
         if stations == 1 or (body.rest_ratio is not None and not windows.gap_s):
             if windows.gap_s and windows.gap_s != rest_s:
                 gap, rest = write_clock(windows.gap_s), write_clock(rest_s)
-                self.worker.error("rests-differ", f"between two stretches the rest is {gap}, and a rest of {rest} is written as well", "one of the two", place)
+                self.worker.error(
+                    "rests-differ",
+                    f"between two stretches the rest is {gap}, and a rest of {rest} is written as well",
+                    "one of the two",
+                    place,
+                )
                 return windows
             return Windows(**{**dict(windows), "gap_s": rest_s})
         return Windows(**{**dict(windows), "turn": stations, "turn_gap_s": rest_s})
 
-    def _plain_windows(self, draft: PartDraft, goal: str, stations: int, place: Place) -> Windows | None:  # noqa: C901 - one row for each form
+    def _plain_windows(self, draft: PartDraft, goal: str, stations: int, place: Place) -> Windows | None:
         if draft.broken:
             return Windows()
         if draft.span_s is not None:
             return Windows(count=1, work_s=draft.window_s)
-        if draft.climb and draft.total_s is None and draft.windows is None:
+        if draft.climb and draft.total_s is None and draft.windows is None and draft.stated_s is None:
             draft.until_missed = True
             return Windows(count=MOST_MINUTES, work_s=60)
         if goal == "heaviest":
@@ -405,7 +512,9 @@ class Shaper:
             self.worker.error("time-missing", "this does not say for how long", None, at)
             return None
         if goal == "most" and not draft.intervals:
-            return Windows(count=draft.windows or 1, work_s=draft.window_s, gap_s=draft.gap_s, gap_doing=draft.gap_doing)
+            return Windows(
+                count=draft.windows or 1, work_s=draft.window_s, gap_s=draft.gap_s, gap_doing=draft.gap_doing
+            )
         count = self._count(draft, stations, place)
         if count is None:
             return None
@@ -418,6 +527,8 @@ class Shaper:
         said = draft.said.get("goal")
         at = self.worker.text.place(said.line, said.start + 1, said.end + 1) if said else place
         count = draft.windows
+        if draft.rounds_through is not None:
+            return draft.rounds_through * max(1, stations)
         if count is None and draft.total_s is not None:
             if draft.total_s % window_s:
                 less, more = draft.total_s // window_s, draft.total_s // window_s + 1
@@ -428,6 +539,8 @@ class Shaper:
                     at,
                 )
             count = max(1, draft.total_s // window_s)
+        if count is None and draft.climb and draft.stated_s is not None:
+            count = max(1, draft.stated_s // window_s)
         if count is None and draft.body.rounds is not None:
             count = draft.body.rounds
             if draft.intervals and stations > 1:
@@ -438,13 +551,15 @@ class Shaper:
             self.worker.error("rounds-missing", "this does not say how many times", None, at)
             return None
         if count > MOST_WINDOWS:
-            self.worker.error("number-absurd", f"that makes {count} stretches of time", "a longer interval or fewer rounds", at)
+            self.worker.error(
+                "number-absurd", f"that makes {count} stretches of time", "a longer interval or fewer rounds", at
+            )
             return None
         return count
 
     def _stations_fit(self, draft: PartDraft, stations: int, count: int, place: Place) -> None:
         if stations > 1 and count % stations and not draft.intervals:
-            minutes = f"{count} minutes" if draft.window_s == 60 else f"{count} stretches"  # noqa: PLR2004 - a minute
+            minutes = f"{count} minutes" if draft.window_s == 60 else f"{count} stretches"
             self.worker.ask(
                 "stations-uneven",
                 f"{count} does not divide by {stations} stations: {minutes} are {count // stations} times through and {count % stations} over",
@@ -452,7 +567,9 @@ class Shaper:
                 place,
             )
         if draft.stations_said is not None and stations not in {1, draft.stations_said}:
-            self.worker.ask("stations-differ", f"{draft.stations_said} stations are written, and {stations} stand here", None, place)
+            self.worker.ask(
+                "stations-differ", f"{draft.stations_said} stations are written, and {stations} stand here", None, place
+            )
 
     def _stated(self, draft: PartDraft, part: Part) -> None:
         """Ask where a stated total of time does not come out."""
@@ -462,7 +579,12 @@ class Shaper:
         if clock is None or draft.stated_s in {clock, clock + part.windows.gap_s, clock + part.windows.turn_gap_s}:
             return
         line, start, end = draft.stated_at
-        self.worker.ask("total-differs", f"{write_clock(draft.stated_s)} is written, and this comes to {write_clock(clock)}", None, self.worker.text.place(line, start + 1, end + 1))
+        self.worker.ask(
+            "total-differs",
+            f"{write_clock(draft.stated_s)} is written, and this comes to {write_clock(clock)}",
+            None,
+            self.worker.text.place(line, start + 1, end + 1),
+        )
 
 
 def _any_most(stations: Sequence[Station]) -> bool:
@@ -470,7 +592,17 @@ def _any_most(stations: Sequence[Station]) -> bool:
 
 
 def _with_effort(station: Station, how: str) -> Station:
-    cycles = tuple(Cycle(**{**dict(c), "items": tuple(Work(**{**dict(i), "effort": i.effort or how}) if isinstance(i, Work) else i for i in c.items)}) for c in station.cycles)
+    cycles = tuple(
+        Cycle(
+            **{
+                **dict(c),
+                "items": tuple(
+                    Work(**{**dict(i), "effort": i.effort or how}) if isinstance(i, Work) else i for i in c.items
+                ),
+            }
+        )
+        for c in station.cycles
+    )
     return Station(cycles=cycles)
 
 
@@ -478,4 +610,3 @@ def _divides(total_s: int, window_s: int) -> str:
     if total_s % 60 == 0 and window_s % 60 == 0:
         return f"{total_s // 60} does not divide by {window_s // 60}"
     return f"{write_number(total_s)} seconds do not divide by {write_number(window_s)}"
-

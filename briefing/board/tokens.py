@@ -115,13 +115,17 @@ _LIST = re.compile(
     rf"(?P<a>\d+(?:\s?[-/>]\s?\d+)+|\d+(?:,\s?\d+){{2,}})"
     rf"(?P<on>\s?[-/>,]?\s?(?:…|\.\.\.?|etc\.?|and so on)(?:\s?[-/>,]?\s?(?P<last>\d+)(?![\d:'\"]|\s?(?:min|sec|m\b|s\b)))?)?{_U}?"
 )
-_TO_LIST = re.compile(rf"(?P<a>\d+)\s?(?:to|down to|up to|->|>)\s?(?P<b>\d+)(?:\s?(?:by|in)\s?(?P<by>\d+)(?:'?s)?)?{_U}?")
+_TO_LIST = re.compile(
+    rf"(?P<a>\d+)\s?(?:to|down to|up to|->|>)\s?(?P<b>\d+)(?:\s?(?:by|in)\s?(?P<by>\d+)(?:'?s)?)?{_U}?"
+)
 _LOAD_UNIT = r"(?:kgs?|kilos?|kilograms?|lbs?|pounds?|pood|#)(?![^\W\d_])\.?"
 _LOAD = re.compile(
     rf"(?:@\s*|(?:at|with)\s+)?(?:(?P<count>\d|two|one|a pair of)\s*x?\s*)?(?<![\d.])(?P<a>{_N})\s*(?P<u1>{_LOAD_UNIT})?"
     rf"(?:\s*/\s*(?:\d\s*x\s*)?(?P<b>{_N}))?(?:\s*(?P<u2>{_LOAD_UNIT}))?"
 )
-_AT = re.compile(rf"@\s*(?:(?P<count>\d)\s*x\s*)?(?P<a>{_N})(?:\s*/\s*(?:\d\s*x\s*)?(?P<b>{_N}))?(?!\s?(?:%|rpe|:|/|-?\d)|\s?k\b)")
+_AT = re.compile(
+    rf"@\s*(?:(?P<count>\d)\s*x\s*)?(?P<a>{_N})(?:\s*/\s*(?:\d\s*x\s*)?(?P<b>{_N}))?(?!\s?(?:%|rpe|:|/|-?\d)|\s?k\b)"
+)
 _COUNT_LOAD = re.compile(rf"(?P<count>\d|two)\s*x\s*(?P<a>{_N})\s?/\s?(?:\d\s*x\s*)?(?P<b>{_N})")
 _BODY = re.compile(rf"(?:@\s*)?(?:(?P<a>{_N})\s*x?\s*)?(?:bw|body\s?-?weight)(?![^\W\d_])")
 _WEIGHT_S = re.compile(rf"(?P<a>{_N})s(?:\s*/\s*(?P<b>{_N})s)?(?![^\W\d_])")
@@ -156,15 +160,23 @@ _INCH = re.compile(rf"(?P<a>{_N})(?:\s?/\s?(?P<b>{_N}))?\s?(?:\"|''|in(?:ch(?:es
 _EMOM = re.compile(r"e(?P<k>\d{1,2})\s?m(?:o)?m(?![^\W\d_])|e(?P<s>\d{2,3})\s?s(?:om)?(?![^\W\d_])")
 _RM = re.compile(r"(?:a\s)?(?P<n>\d{1,2})\s?rm(?![^\W\d_])")
 _COMPLEX = re.compile(r"\d{1,2}(?:\s?\+\s?\d{1,2})+(?![\d:]|\s?[^\W\d_])")
-_AFTER_ROUND = re.compile(r"after\s(?:the\s)?(?:(?P<value>\d{1,3})'?s|(?:round|rd|set)s?\s(?P<list>\d{1,2}(?:(?:\s?,\s?|\sand\s|\s?&\s?)\d{1,2})*))(?![^\W\d_])")
+_AFTER_ROUND = re.compile(
+    r"after\s(?:the\s)?(?:(?P<value>\d{1,3})'?s|(?:round|rd|set)s?\s(?P<list>\d{1,2}(?:(?:\s?,\s?|\sand\s|\s?&\s?)\d{1,2})*))(?![^\W\d_])"
+)
 _CLIMB = re.compile(
     r"min(?:ute)?\s?1\s?[:=]?\s?(?P<a>\d{1,3})(?:\s(?P<work>(?!reps?\b)[^\W\d_][^,;:]*?))?(?:\sreps?)?\s?[,;]\s?min(?:ute)?\s?2\s?[:=]?\s?(?P<b>\d{1,3})[^,;…]*?"
     r"(?:[,;]\s?min(?:ute)?\s?3[^,;…]*?)?\s?[,;]?\s?(?:…|\.\.\.|and so on|etc\.?)|min(?:ute)?\s?n\s?[:=]\s?n"
 )
-_RATIO = re.compile(r"work\s?[:/to]+\s?rest\s?[:=]?\s?(?P<a>\d)\s?:\s?(?P<b>\d)|(?P<c>\d)\s?:\s?(?P<d>\d)\s?(?:work\s?[:/to]+\s?rest|rest|ratio)")
-_MISSED = re.compile(r"(?:until|till)\s(?:you\s(?:miss|fail|can't|cannot|drop)|failure|(?:the|a)\sminute\sis\s(?:not\senough|too\sshort)|you're\sout|death)[^,;.]*")
+_RATIO = re.compile(
+    r"work\s?[:/to]+\s?rest\s?[:=]?\s?(?P<a>\d)\s?:\s?(?P<b>\d)|(?P<c>\d)\s?:\s?(?P<d>\d)\s?(?:work\s?[:/to]+\s?rest|rest|ratio)"
+)
+_MISSED = re.compile(
+    r"(?:until|till)\s(?:you\s(?:miss|fail|can't|cannot|drop)|failure|(?:the|a)\sminute\sis\s(?:not\senough|too\sshort)|you're\sout|death)[^,;.]*"
+)
 _A_KIT = "|".join(sorted((re.escape(w) for w in KIT_SPELLINGS), key=len, reverse=True))
-_COUNT_KIT = re.compile(rf"(?P<count>\d|two|a pair of|pair of|one|a|an|single|double)\s?x?\s?(?P<kit>{_A_KIT})(?![^\W\d_])")
+_COUNT_KIT = re.compile(
+    rf"(?P<count>\d|two|a pair of|pair of|one|a|an|single|double)\s?x?\s?(?P<kit>{_A_KIT})(?![^\W\d_])"
+)
 
 
 def _value(raw: str) -> tuple[float, str | None]:
@@ -206,11 +218,11 @@ def quantities(line: str, at: int) -> Iterator[Token]:  # noqa: C901, PLR0912, P
         else:
             yield token(m, Quantity("one", (seconds,), "s", m[0]))
         m = _CLOCK_PAIR.match(line, at)
-        if m and (a := _clock(m["a"])) is not None and (b := _clock(m["b"])) is not None:
-            yield token(m, Quantity("pair", (a, b), "s", m[0]))
+        if m and (first := _clock(m["a"])) is not None and (second := _clock(m["b"])) is not None:
+            yield token(m, Quantity("pair", (first, second), "s", m[0]))
         m = _CLOCK_RANGE.match(line, at)
-        if m and (a := _clock(m["a"])) is not None and (b := _clock(m["b"])) is not None and a < b:
-            yield token(m, Quantity("range", (a, b), "s", m[0]))
+        if m and (low := _clock(m["a"])) is not None and (high := _clock(m["b"])) is not None and low < high:
+            yield token(m, Quantity("range", (low, high), "s", m[0]))
         return
     if not line[at : at + 1].isdigit():
         return
@@ -231,7 +243,7 @@ def quantities(line: str, at: int) -> Iterator[Token]:  # noqa: C901, PLR0912, P
         if m["unit"] == "m":
             yield token(m, Quantity("one", (_value(m["a"])[0] * 60,), "s", m[0]), 0.7)
     m = _PRIMES.match(line, at) or _MIN_SEC.match(line, at)
-    if m and int(m["sec"]) < 60:  # noqa: PLR2004 - seconds in a minute
+    if m and int(m["sec"]) < 60:
         yield token(m, Quantity("one", (60 * int(m["min"]) + int(m["sec"]),), "s", m[0]))
     m = _PAIR.match(line, at)
     if m:
@@ -282,7 +294,9 @@ def _list_token(
         if len(numbers) == 2 and "/" in m["a"]:
             return  # a pair
         rises = len(numbers) == 2 and numbers[0] < numbers[1]
-        yield _of_list(m, tuple(map(float, numbers)), unit, 0, cost + (1.5 if rises else 0.3 if len(numbers) == 2 else 0))
+        yield _of_list(
+            m, tuple(map(float, numbers)), unit, 0, cost + (1.5 if rises else 0.3 if len(numbers) == 2 else 0)
+        )
         return
     step = numbers[-1] - numbers[-2]
     if last is None:
@@ -292,7 +306,12 @@ def _list_token(
             yield Token("badlist", m.start(), m.end(), m[0], cost)
         return
     end = int(last)
-    if step == 0 or (end - numbers[-1]) % step or (end - numbers[-1]) // step < 0 or (end - numbers[-1]) // step > MOST_ROUNDS:
+    if (
+        step == 0
+        or (end - numbers[-1]) % step
+        or (end - numbers[-1]) // step < 0
+        or (end - numbers[-1]) // step > MOST_ROUNDS
+    ):
         yield Token("badlist", m.start(), m.end(), m[0], cost)
         return
     rest = range(numbers[-1] + step, end + (1 if step > 0 else -1), step)
@@ -333,10 +352,12 @@ def loads(line: str, at: int) -> Iterator[Token]:
 
 
 # How a line is done besides its amount: kind, pattern, what the token's value is, cost.
-def _marks(line: str, at: int) -> Iterator[Token]:  # noqa: C901, PLR0912 - a table of spellings
+def _marks(line: str, at: int) -> Iterator[Token]:
     m = _PERCENT.match(line, at)
     if m:
-        yield Token("percent", m.start(), m.end(), (_value(m["a"])[0], m["b"] and float(m["b"]), m["of"], m[0].strip(" @")), 0.0)
+        yield Token(
+            "percent", m.start(), m.end(), (_value(m["a"])[0], m["b"] and float(m["b"]), m["of"], m[0].strip(" @")), 0.0
+        )
     m = _RPE.match(line, at)
     if m:
         yield Token("effort", m.start(), m.end(), _effort_words(m), 0.1 if m["c"] else 0.0)
@@ -354,15 +375,19 @@ def _marks(line: str, at: int) -> Iterator[Token]:  # noqa: C901, PLR0912 - a ta
         yield Token("rm", m.start(), m.end(), int(m["n"]), 0.0)
     m = _AFTER_ROUND.match(line, at)
     if m:
-        value = ("value", int(m["value"])) if m["value"] else ("rounds", tuple(int(n) for n in re.findall(r"\d+", m["list"])))
+        value = (
+            ("value", int(m["value"]))
+            if m["value"]
+            else ("rounds", tuple(int(n) for n in re.findall(r"\d+", m["list"])))
+        )
         yield Token("after_round", m.start(), m.end(), value, 0.0)
     m = _RATIO.match(line, at)
     if m:
         yield Token("ratio", m.start(), m.end(), (int(m["a"] or m["c"]), int(m["b"] or m["d"])), 0.0)
     m = _CLIMB.match(line, at)
     if m:
-        value = (int(m["a"]), int(m["b"]), m.span("work")) if m["a"] else (1, 2, (-1, -1))
-        yield Token("minute_n", m.start(), m.end(), value, 0.0)
+        climb = (int(m["a"]), int(m["b"]), m.span("work")) if m["a"] else (1, 2, (-1, -1))
+        yield Token("minute_n", m.start(), m.end(), climb, 0.0)
     m = _MISSED.match(line, at)
     if m:
         yield Token("until_missed", m.start(), m.end(), m[0], 0.0)
@@ -505,10 +530,10 @@ def _number_words(line: str, atoms: list[Atom], index: int) -> Iterator[Token]:
     value = NUMBERS_IN_WORDS[atom.text]
     after = atoms[index + 1 : index + 3]
     yield from _word_number(line, atom.start, atom.end, value)
-    if value >= 20 and value % 10 == 0 and after:  # noqa: PLR2004 - the tens begin at twenty
+    if value >= 20 and value % 10 == 0 and after:
         tail = after[-1] if len(after) == 2 and after[0].text == "-" else after[0]
         unit = NUMBERS_IN_WORDS.get(tail.text, 0)
-        if 0 < unit < 10:  # noqa: PLR2004 - one digit
+        if 0 < unit < 10:
             yield from _word_number(line, atom.start, tail.end, value + unit)
 
 

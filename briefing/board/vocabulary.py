@@ -21,7 +21,7 @@ _UNITS: tuple[tuple[str, Unit, float], ...] = (
     ("yd yds yard yards", "m", M_PER_YD),
     ("ft feet foot", "m", M_PER_FT),
     ("cal cals calorie calories kcal kcals", "cal", 1),
-    ("s sec secs second seconds \"", "s", 1),
+    ('s sec secs second seconds "', "s", 1),
     ("min mins minute minutes '", "s", 60),
     ("h hr hrs hour hours", "s", 3600),
 )  # fmt: skip
@@ -70,8 +70,8 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("as_needed", None, 0.0, "as needed; as nec; as necessary; as required; as you need; when needed; when you need it; as much as you need; as long as you need; as long as needed; until ready; till ready; until recovered; as you like; asn"),
     ("remaining", None, 0.0, "remaining; in remaining; in remaining time; in the remaining time; in the remaining; remaining time; the remaining time; the rest of the time; rest of the time; time left; in the time left; in time left; whatever's left; with whatever's left; whatever is left; with what's left; what's left; what is left; in the time that is left; the remainder; remainder; remainder of the time; with remaining time; in the rest of the minute; rest of the minute; rest of minute; remainder of the minute; until the minute is up; in remaining minutes; till the end; until the end; in what is left; with the time left; for the remaining time; for the rest; until the top of the next minute"),
     ("as_long", 1.0, 0.0, "as long as the work; as long as the round; as long as it took; as long as the set; as long as you worked; as long as the round took; as long as your partner works; equal to work; equal to the work; same as work; equal rest; 1:1; 1 to 1; work rest 1:1; 1:1 work rest; 1:1 rest; 1:1 work to rest"),
-    ("doing", "walk", 0.3, "walk; easy walk; walking; walk back; walk recovery; slow walk; walk back to start"),
-    ("doing", "jog", 0.3, "jog; easy jog; jogging; jog back; jog recovery; slow jog; float"),
+    ("doing", "walk", 0.3, "walk; easy walk; walking; walk back; walk recovery; slow walk; walk back to start; walk back recovery; walking recovery"),
+    ("doing", "jog", 0.3, "jog; easy jog; jogging; jog back; jog recovery; slow jog; float; jog back recovery; jog back to start"),
     ("doing", "easy", 0.6, "easy spin; easy row; easy ride"),
     # how
     ("through", None, 0.0, "through; thru"),
@@ -80,16 +80,17 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("alt", None, 0.0, "alternating; alternate; alt; alt.; alternating legs; alternating arms; alternating sides; alternating hands; alternate sides; alternate legs; alternate arms; switching sides; switch sides; alt legs; alt arms; alt sides"),
     ("complex", None, 0.0, "complex; without putting it down; without putting down; don't put it down; do not put the bar down; don't put the bar down; without setting it down; unbroken complex"),
     ("superset", None, 0.0, "superset; as a superset; in a superset; supersets; super set; back to back; giant set; tri set; triset"),
+    ("how_hard", "building", 0.3, "building; climbing; increasing; adding weight; add weight; getting heavier; going up; increase each set; build each set; increase weight each set; heavier each set; build"),
     ("how_hard", "easy", 0.4, "easy; light; relaxed; gently; gentle; slow; slowly; easily; smooth; chill"),
     ("how_hard", "moderate", 0.4, "moderate; medium; steady; mod; controlled; tempo"),
     ("how_hard", "hard", 0.4, "hard; heavy; fast; sprint; all out; max effort; max; quick; quickly; strong"),
     # team
     ("team", None, 0.0, "in pairs; pairs; in a pair; with a partner; w/ a partner; partner; partners; partner workout; partner wod; with partner; w/ partner; in partners; partner work; p/w; pair workout"),
     ("team_of", None, 0.0, "teams of; team of; in teams of; in a team of; in groups of; groups of; in team of"),
-    ("share", "share", 0.0, "split as needed; split as you like; split the work; split the reps; share the reps; share reps; share the work; share; split; split evenly; split reps; shared; divide as you like; divide as needed; split work as needed; split however you like; split how you like; share as you like; break up as needed; break up as you like; share however you like; split as you want; one bar; reps shared"),
-    ("share", "one-works", 0.0, "one works one rests; one works the other rests; one works while the other rests; one person works; 1 works 1 rests; one working one resting; one works; one person working at a time; one at a time; 1 working; 1 works; only one works; only one works at a time; one rests; 1 rests; other rests; the other rests; partner rests; one person works at a time; 1 person works; one partner works; one partner works at a time; one partner working at a time"),
+    ("share", "share", 0.0, "swap as needed; switch as needed; change as needed; rotate as needed; split as needed; split as you like; split the work; split the reps; share the reps; share reps; share the work; share; split; split evenly; split reps; shared; divide as you like; divide as needed; split work as needed; split however you like; split how you like; share as you like; break up as needed; break up as you like; share however you like; split as you want; one bar; reps shared"),
+    ("share", "one-works", 0.0, "one works one rests; one works the other rests; one works while the other rests; one person works; 1 works 1 rests; one working one resting; one works; one works at a time; one person working at a time; one at a time; 1 working; 1 works; only one works; only one works at a time; one rests; 1 rests; other rests; the other rests; partner rests; one person works at a time; 1 person works; one partner works; one partner works at a time; one partner working at a time"),
     ("share", "rounds", 0.0, "i go you go; igyg; ygig; you go i go; i go / you go; you go / i go; alternating rounds; alternate rounds; alternating full rounds; alternate full rounds; alternate each round; a round each; one round each; taking turns by round; partners alternate rounds; partner alternates rounds"),
-    ("share", "relay", 0.0, "relay; relay style; as a relay; one works until the other is back; one works while the other runs; one runs while the other works; while the other runs; while partner runs; while partner rows; while p2 runs; while the other rows; while the other holds; while partner holds; while p2 holds"),
+    ("share", "relay", 0.0, "relay; relay style; switch when p1 returns; switch when partner returns; swap when p1 returns; swap when partner returns; change when p1 returns; switch when they return; swap when they are back; until p1 returns; until partner returns; until your partner returns; until your partner is back; until p1 is back; until partner is back; then switch; then swap; and switch; switch roles; swap roles; then switch roles; as a relay; one works until the other is back; one works while the other runs; one runs while the other works; while the other runs; while partner runs; while partner rows; while p2 runs; while the other rows; while the other holds; while partner holds; while p2 holds"),
     ("share", "together", 0.0, "synchro; together; in sync; sync; side by side; both work; both partners; you both work; in unison; synced; synchronised; synchronized"),
     ("swap", None, 0.0, "swap every; switch every; change every; swap each; switch each; rotate every; change over every; swap at; switch at; swap; switch"),
     # the clock
@@ -105,21 +106,23 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("stations", None, 0.0, "stations; station; stops; exercises; moves; movements"),
     ("until", None, 0.0, "until; till"),
     ("all", None, 0.0, "all; each; apiece; of each; each exercise; of everything; each movement; everything"),
-    ("minute_n", None, 0.0, "minute n: n; min n: n; minute n = n; min n = n"),
+    ("minute_n", (1, 2, (-1, -1)), 0.0, "minute n: n; min n: n; minute n = n; min n = n; death by"),
+    ("accumulate", None, 0.0, "accumulate; accumulated; collect; hold for a total of; total of"),
+    ("per_station", None, 0.0, "each station; per station; at each station; on each station; each exercise; per exercise; each movement; per movement; a station; every station; each; on each"),
     ("or", None, 0.0, "or; or else; alternatively; alternative; sub; scale; scaled; scaled to; option; otherwise; scale to; sub for; sub with; swap for; replace with"),
     # small words
     ("of", None, 0.0, "of; of the following; the following; following; as follows"), ("for", None, 0.0, "for; over"), ("in", None, 0.0, "in; within; under; at"),
     ("to", None, 0.0, "to; a; to a; up to a; an; your; to your"), ("with", None, 0.2, "with; w/; w; using; use; and"), ("and", None, 0.0, "and; &; plus; n"),
-    ("dumbfiller", None, 0.3, "just; some; few; lots of; more; today; please; only; the; let's; lets; go; ok; okay; so; we; do; now; guys; all; team; everyone; folks; hi; hello; hey; morning; good morning; this; is; it; that's it; thats it; enjoy; have fun; good luck; lol; xx; about; approx; approximately; ca; roughly; circa; nice; simple; quick one; here we go; we have; we've got; you'll do; you do; perform; complete; main part; will be; gonna; workout; wod; program; session; as; also; still; again; each; your; own; a; an; and"),
+    ("dumbfiller", None, 0.3, "just; some; few; lots of; more; today; please; only; the; let's; lets; go; ok; okay; so; we; do; now; guys; all; team; everyone; folks; hi; hello; hey; morning; good morning; this; is; it; that's it; thats it; enjoy; have fun; good luck; lol; xx; about; approx; approximately; ca; roughly; circa; nice; simple; quick one; here we go; we have; we've got; you'll do; you do; perform; complete; main part; will be; gonna; ladder; workout; wod; program; session; as; also; still; again; each; your; own; a; an; and"),
     ("goes_on", None, 0.0, "etc; and so on; and so forth; ..."),
 )  # fmt: skip
 # Kit in all its spellings.
 KIT_SPELLINGS: dict[str, str] = {
     **{form: kit for kit in KIT for form in (kit, plural_of(kit))},
-    **{"db": "dumbbell", "dbs": "dumbbell", "kb": "kettlebell", "kbs": "kettlebell", "bb": "barbell", "bar": "barbell", "bars": "barbell",
+    "db": "dumbbell", "dbs": "dumbbell", "kb": "kettlebell", "kbs": "kettlebell", "bb": "barbell", "bar": "barbell", "bars": "barbell",
        "plates": "plates", "plate": "weight plate", "sb": "sandbag", "bag": "sandbag", "med ball": "medicine ball", "mb": "medicine ball",
        "wall ball": "ball", "rope": "jump rope", "ring": "rings", "bands": "band", "pvc": "broomstick", "stick": "broomstick",
-       "weight": "weight", "weights": "weight", "vest": "vest"},
+       "weight": "weight", "weights": "weight", "vest": "vest",
 }  # fmt: skip
 # Titles of sections: what they are.
 _HEADINGS: tuple[tuple[str, str], ...] = (
@@ -138,25 +141,153 @@ VENUES: dict[str, str] = {
 }  # fmt: skip
 # What stands behind a movement's name and says how or where, never which movement. What follows them is a remark on the line.
 PREPOSITIONS = frozenset(
-    "with w/ w at to from over on in into holding and around round through behind using between against off up down without per for by as until while keep each".split()
+    [
+        "with",
+        "w/",
+        "w",
+        "at",
+        "to",
+        "from",
+        "over",
+        "on",
+        "in",
+        "into",
+        "holding",
+        "and",
+        "around",
+        "round",
+        "through",
+        "behind",
+        "using",
+        "between",
+        "against",
+        "off",
+        "up",
+        "down",
+        "without",
+        "per",
+        "for",
+        "by",
+        "as",
+        "until",
+        "while",
+        "keep",
+        "each",
+    ]
 )
 # What is done in a rest, by movement.
 REST_MOVEMENTS = {"walk": "walk", "run": "jog", "easy-jog": "jog", "row": "row", "ride": "ride"}
 # Directions and manners that may stand behind a name and change nothing of what is done.
 MANNERS = frozenset(
-    "easy hard slow slowly fast quick quickly controlled smooth strict steady relaxed light heavy lying standing seated there back forward forwards backward backwards bwd fwd practice only please tall deep full outside inside indoors outdoors".split()
+    [
+        "easy",
+        "hard",
+        "slow",
+        "slowly",
+        "fast",
+        "quick",
+        "quickly",
+        "controlled",
+        "smooth",
+        "strict",
+        "steady",
+        "relaxed",
+        "light",
+        "heavy",
+        "lying",
+        "standing",
+        "seated",
+        "there",
+        "back",
+        "forward",
+        "forwards",
+        "backward",
+        "backwards",
+        "bwd",
+        "fwd",
+        "practice",
+        "only",
+        "please",
+        "tall",
+        "deep",
+        "full",
+        "outside",
+        "inside",
+        "indoors",
+        "outdoors",
+    ]
 )
 
 # Words of remarks, never of a movement's name.
 SMALL_WORDS = frozenset(
-    "your you the a an is are be it if when then not no don't do keep stay focus remember breathe try make sure move listen well today".split()
+    [
+        "your",
+        "you",
+        "the",
+        "a",
+        "an",
+        "is",
+        "are",
+        "be",
+        "it",
+        "if",
+        "when",
+        "then",
+        "not",
+        "no",
+        "don't",
+        "do",
+        "keep",
+        "stay",
+        "focus",
+        "remember",
+        "breathe",
+        "try",
+        "make",
+        "sure",
+        "move",
+        "listen",
+        "well",
+        "today",
+    ]
 )
 # Words for the body and how it is held: a clause of nothing else says how ("knees high", "chest up").
 BODY_WORDS = frozenset(
-    "knees hips chest elbows arms legs feet heels back head shoulders hands eyes core tall high low up down straight bent locked tight wide narrow flat wrists toes".split()
+    [
+        "knees",
+        "hips",
+        "chest",
+        "elbows",
+        "arms",
+        "legs",
+        "feet",
+        "heels",
+        "back",
+        "head",
+        "shoulders",
+        "hands",
+        "eyes",
+        "core",
+        "tall",
+        "high",
+        "low",
+        "up",
+        "down",
+        "straight",
+        "bent",
+        "locked",
+        "tight",
+        "wide",
+        "narrow",
+        "flat",
+        "wrists",
+        "toes",
+    ]
 )
 # A clause that begins with one of these, or has it as its small word, is read by the table or not at all.
-NEVER_CLAUSES = frozenset("rest then every each per for or cap into between until max min no".split())
+NEVER_CLAUSES = frozenset(
+    ["rest", "then", "every", "each", "per", "for", "or", "cap", "into", "between", "until", "max", "min", "no"]
+)
 
 
 def _phrases() -> dict[str, tuple[tuple[str, Any, float], ...]]:

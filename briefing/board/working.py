@@ -99,8 +99,12 @@ class Worker:
             return None
         amounts = self._shared(draft, amounts)
         each = draft.each or draft.own_side is not None or _even_pair(draft.amount) or draft.one_side is not None
-        sides: Sides = "alternating" if draft.alternating else "each" if each and movement.sides == "both" else movement.sides
-        options = tuple(o for o in (self._option(d, r, w, draft, context, amounts, movement) for d, r, w in draft.options) if o)
+        sides: Sides = (
+            "alternating" if draft.alternating else "each" if each and movement.sides == "both" else movement.sides
+        )
+        options = tuple(
+            o for o in (self._option(d, r, w, draft, context, amounts, movement) for d, r, w in draft.options) if o
+        )
         notes = [height_of(n, movement) for n in draft.notes]
         return Work(
             movement=movement.slug,
@@ -138,11 +142,16 @@ class Worker:
             return self._carry(draft, place)
         base = self.library.get(name.slug)
         if base is None:
-            self.error("movement-unusable", f'the movement file of "{name.written}" has errors', f"briefing check {self.library.file_of(name.slug)}", place)
+            self.error(
+                "movement-unusable",
+                f'the movement file of "{name.written}" has errors',
+                f"briefing check {self.library.file_of(name.slug)}",
+                place,
+            )
             return None
         if name.slip is not None:
             self.note("spelling-read", f'"{name.written}" was read as "{base.name.lower()}"', None, place)
-        made = modified(base, name.modifiers, name.slip or name.written, place)
+        made = modified(base, name.modifiers, place)
         if made is base:
             return base
         known = self.library.get(made.slug)
@@ -161,14 +170,22 @@ class Worker:
                 slug=slug,
                 name=name,
                 plural=words.lower() if single != words else plural_of(single.lower()),
-                kit=tuple(KitItem(names=(k,)) for k in dict.fromkeys(KIT_SPELLINGS[w] for w in words.lower().split() if w in KIT_SPELLINGS) if k in KIT),
+                kit=tuple(
+                    KitItem(names=(k,))
+                    for k in dict.fromkeys(KIT_SPELLINGS[w] for w in words.lower().split() if w in KIT_SPELLINGS)
+                    if k in KIT
+                ),
                 counts=("reps", "metres", "seconds", "calories"),
                 file=self.text.name,
                 carried=True,
             )
             near = self.likely(words)
             message = f'the library has no "{words}"; it is carried under this name, and you teach it in your own words'
-            suggestion = (" · ".join(near) + f', or briefing movement new "{name}"') if near else f'briefing movement new "{name}"'
+            suggestion = (
+                (" · ".join(near) + f', or briefing movement new "{name}"')
+                if near
+                else f'briefing movement new "{name}"'
+            )
             self.ask("movement-carried", message, suggestion, place)
         return self.carried[slug]
 
@@ -177,9 +194,9 @@ class Worker:
         out = []
         mine = set(words.lower().split())
         for name in self.library.nearest(words, 6):
-            close = fuzz.ratio(name, words.lower()) >= 82  # noqa: PLR2004 - our choice: a letter or two in a word
+            close = fuzz.ratio(name, words.lower()) >= 82
             shared = mine & set(re.split(r"[\s-]", name))
-            if close or (len(shared) >= 2 and len(shared) >= len(mine) - 1):  # noqa: PLR2004 - all its words but one
+            if close or (len(shared) >= 2 and len(shared) >= len(mine) - 1):
                 out.append(name)
         return out[:2]
 
@@ -192,28 +209,41 @@ class Worker:
         if _KIT_WORD.search(name) or draft.name.slug is None or movement.slug in self.carried:
             return movement
         plain = (draft.name.slip or name).lower()
-        versions = {kind: m for kind in _HELD if (slug := self.library.find(f"{kind} {plain}")) and (m := self.library.get(slug))}
+        versions = {
+            kind: m
+            for kind in _HELD
+            if (slug := self.library.find(f"{kind} {plain}")) and (m := self.library.get(slug))
+        }
         mine = next((n for k in movement.kit for n in k.names if n in _HELD), None)
         if named in versions:
             return movement if _holds(movement, named) else versions[named]
-        if mine is None or len({m.slug for m in versions.values()} | {movement.slug}) < 2:  # noqa: PLR2004 - nothing to choose from
+        if mine is None or len({m.slug for m in versions.values()} | {movement.slug}) < 2:
             return movement
         versions.setdefault(mine, movement)
         heaviest = max((load.kg for load in loads if load.kg is not None), default=0.0)
         bar = versions.get("barbell")
-        percent = any(x.percent is not None for x in loads) or any(x is not None and x.percent is not None for _, x, _ in draft.by_round)
+        percent = any(x.percent is not None for x in loads) or any(
+            x is not None and x.percent is not None for _, x, _ in draft.by_round
+        )
         if bar is not None and (heaviest > HEAVIEST_HELD_KG or percent):
             return bar
         at_hand = [k for k in versions if self.kit is not None and k in self.kit]
         if at_hand and mine not in at_hand:
             return versions[at_hand[0]]
         if bar is not None and mine != "barbell" and heaviest >= LIGHTEST_BAR_KG and (not at_hand or len(at_hand) > 1):
-            self.ask("kit-read", f'"{name}" was read as {movement.name.lower()}', f"{bar.name.lower()}, or {movement.name.lower()}", self.place(draft))
+            self.ask(
+                "kit-read",
+                f'"{name}" was read as {movement.name.lower()}',
+                f"{bar.name.lower()}, or {movement.name.lower()}",
+                self.place(draft),
+            )
         return movement
 
     # --- how much ---------------------------------------------------------------------------------------------------
 
-    def _amounts(self, draft: WorkDraft, movement: Movement, context: Context, like: Work | None) -> tuple[Amount, ...] | None:
+    def _amounts(
+        self, draft: WorkDraft, movement: Movement, context: Context, like: Work | None
+    ) -> tuple[Amount, ...] | None:
         usual = UNIT_OF[movement.counts[0]]
         if draft.most:
             return (Amount(unit=draft.unit or usual, most=True),)
@@ -231,7 +261,12 @@ class Worker:
         values = tuple(self._factor(draft, quantity, movement, unit) * v for v in quantity.values)
         whole = tuple(round(v) for v in values)
         if unit == "reps" and any(v != int(v) for v in values):
-            self.error("number-fraction", f'"{quantity.written.strip()}" is no whole number of repetitions', f"{int(values[0])} or {int(values[0]) + 1}", place)
+            self.error(
+                "number-fraction",
+                f'"{quantity.written.strip()}" is no whole number of repetitions',
+                f"{int(values[0])} or {int(values[0]) + 1}",
+                place,
+            )
             return None
         match quantity.form:
             case "range":
@@ -262,7 +297,12 @@ class Worker:
                 return (like.amount.model_copy(update={"unit": unit}),)
             if like.amount.unit == unit or (movement.carried or _counts(movement, like.amount.unit)):
                 return like.amounts
-            self.error("amount-missing", f'"{draft.name.written}" is counted in another way than the line above, so it needs its own number', None, self.place(draft))
+            self.error(
+                "amount-missing",
+                f'"{draft.name.written}" is counted in another way than the line above, so it needs its own number',
+                None,
+                self.place(draft),
+            )
             return None
         if context.varying is not None:
             return self._of_list(draft, movement, context.varying, unit)
@@ -282,7 +322,12 @@ class Worker:
         if varying.unit is None and machine and max(values) < LEAST_MACHINE_M:
             unit = "cal"
             name = movement.name.lower()
-            self.ask("unit-read", f'"{draft.name.written}" was read in calories', f"cal {name}   (or, line by line: {values[0]} m {name})", self.place(draft))
+            self.ask(
+                "unit-read",
+                f'"{draft.name.written}" was read in calories',
+                f"cal {name}   (or, line by line: {values[0]} m {name})",
+                self.place(draft),
+            )
         elif varying.unit is None and unit == "s" and not _only(movement, "s"):
             unit = "reps"
         return (Amount(unit=unit, by_round=values, step=varying.step),)
@@ -299,13 +344,28 @@ class Worker:
         value, place, name = quantity.values[0], self.place(draft), movement.name.lower()
         number = write_number(value)
         if usual == "s":
-            self.ask("unit-unclear", f'"{draft.name.written} {number}" has no unit: read as {number} seconds', f"{number} s {name}   (or: {number} reps {name})", place)
+            self.ask(
+                "unit-unclear",
+                f'"{draft.name.written} {number}" has no unit: read as {number} seconds',
+                f"{number} s {name}   (or: {number} reps {name})",
+                place,
+            )
             return "s"
         if "calories" in movement.counts and value < LEAST_MACHINE_M:
-            self.ask("unit-unclear", f'"{number} {name}" has no unit: read as {number} calories', f"{number} cal {name}   (or: {number} m, or {number} min {name})", place)
+            self.ask(
+                "unit-unclear",
+                f'"{number} {name}" has no unit: read as {number} calories',
+                f"{number} cal {name}   (or: {number} m, or {number} min {name})",
+                place,
+            )
             return "cal"
         if usual == "m" and value <= MOST_KM:
-            self.ask("unit-unclear", f'"{number} {name}" has no unit: read as {number} km', f"{number} km {name}   (or: {number} min, or {number} m {name})", place)
+            self.ask(
+                "unit-unclear",
+                f'"{number} {name}" has no unit: read as {number} km',
+                f"{number} km {name}   (or: {number} min, or {number} m {name})",
+                place,
+            )
             return "m"
         if usual == "m":
             self.note("unit-read", f'"{number} {name}" was read as {number} m', None, place)
@@ -315,7 +375,7 @@ class Worker:
     def _factor(self, draft: WorkDraft, quantity: Quantity, movement: Movement, unit: Unit) -> int:
         """Give a thousand where a bare number was read as kilometres."""
         bare = quantity.unit is None and draft.unit is None and unit == "m" and UNIT_OF[movement.counts[0]] == "m"
-        return 1000 if bare and quantity.values[0] <= MOST_KM and not ("calories" in movement.counts) else 1
+        return 1000 if bare and quantity.values[0] <= MOST_KM and "calories" not in movement.counts else 1
 
     def _possible(self, value: float, unit: Unit, written: str, place: Place) -> bool:
         shown = written.strip()
@@ -324,7 +384,12 @@ class Worker:
         elif value == 0:
             self.error("number-zero", f'"{shown}" is nothing to do', "leave the line out", place)
         elif value > MOST[unit]:
-            self.error("number-absurd", f'"{shown[:40]}" is more than anybody does ({MOST[unit]:,} {_UNIT_WORD[unit]} at the most here)', None, place)
+            self.error(
+                "number-absurd",
+                f'"{shown[:40]}" is more than anybody does ({MOST[unit]:,} {_UNIT_WORD[unit]} at the most here)',
+                None,
+                place,
+            )
         else:
             return True
         return False
@@ -340,7 +405,13 @@ class Worker:
             return amounts
         if _even_pair(draft.amount) or draft.each or draft.one_side:
             return tuple(
-                Amount(unit=a.unit, by_round=tuple(2 * n for n in a.by_round), step=2 * a.step, most=a.most, at_most=2 * a.at_most if a.at_most else None)
+                Amount(
+                    unit=a.unit,
+                    by_round=tuple(2 * n for n in a.by_round),
+                    step=2 * a.step,
+                    most=a.most,
+                    at_most=2 * a.at_most if a.at_most else None,
+                )
                 for a in amounts
             )
         return amounts
@@ -353,8 +424,15 @@ class Worker:
         if 2 * each == whole:
             return
         write = write_clock if amount.unit == "s" else str
-        suggestion = f"{write(2 * each)} …, {write(each)} each side" + ("" if whole % 2 else f", or {write(whole)} …, {write(whole // 2)} each side")
-        self.error("sides-differ", f"{write(each)} each side makes {write(2 * each)}, but the line says {write(whole)}", suggestion, self.place(draft))
+        suggestion = f"{write(2 * each)} …, {write(each)} each side" + (
+            "" if whole % 2 else f", or {write(whole)} …, {write(whole // 2)} each side"
+        )
+        self.error(
+            "sides-differ",
+            f"{write(each)} each side makes {write(2 * each)}, but the line says {write(whole)}",
+            suggestion,
+            self.place(draft),
+        )
 
     # --- loads ------------------------------------------------------------------------------------------------------
 
@@ -379,12 +457,14 @@ class Worker:
             share = f"{words.values[0]:g} × bodyweight" if words.values[0] != 1 else "bodyweight"
             return (Load(written=share, count=1),)
         unit = words.unit or "kg"
-        if words.unit is None and len(words.values) == 2 and (words.values[0], words.values[1]) in POUNDS:  # noqa: PLR2004 - heavier and lighter
+        if words.unit is None and len(words.values) == 2 and (words.values[0], words.values[1]) in POUNDS:
             a, b = (write_number(v) for v in words.values)
-            self.ask("load-unit", f'"{words.written}" has no unit: read as kilos', f"{a}/{b} kg   (or: {a}/{b} lb)", place)
+            self.ask(
+                "load-unit", f'"{words.written}" has no unit: read as kilos', f"{a}/{b} kg   (or: {a}/{b} lb)", place
+            )
         elif words.unit is None and words.written.startswith("@"):
             self.note("load-unit", f'"{words.written}" has no unit: read as kilos', None, place)
-        if any(v <= 0 or v > 1000 for v in words.values):  # noqa: PLR2004 - our choice: no weight of a workout is heavier
+        if any(v <= 0 or v > 1000 for v in words.values):
             self.error("number-absurd", f'"{words.written[:40]}" is no weight that anybody lifts', None, place)
             return ()
         kilos = [round(v * KG_OF[unit], 3) for v in words.values]
@@ -394,14 +474,14 @@ class Worker:
         order = sorted(range(2), key=lambda i: -kilos[i])
         return tuple(
             Load(written=shown[i], kg=kilos[i], count=count, group=group)
-            for group, i in zip(("heavier", "lighter"), order, strict=True)  # type: ignore[misc]
+            for group, i in zip(("heavier", "lighter"), order, strict=True)
         )
 
     def _fits_repetitions(self, draft: WorkDraft, load: LoadDraft) -> None:
         """Ask where more than can be lifted once is to be lifted several times."""
         numbers = draft.amount.values if draft.amount is not None else ()
         several = max(numbers, default=0) > 1 or draft.most
-        if load.percent is not None and load.percent > 100 and several:  # noqa: PLR2004 - all that one can lift once
+        if load.percent is not None and load.percent > 100 and several:
             number = write_number(max(numbers)) if numbers else "as many as possible"
             message = f"{load.percent:g} percent is more than can be lifted once, and {number} are written"
             self.ask("percent-high", message, None, self.text.place(draft.line, load.start + 1, load.end + 1))
@@ -417,7 +497,15 @@ class Worker:
 
 
 def _with_amount(draft: WorkDraft, quantity: Quantity | None) -> WorkDraft:
-    return WorkDraft(line=draft.line, start=draft.start, end=draft.end, name=draft.name, name_start=draft.name_start, name_end=draft.name_end, amount=quantity)
+    return WorkDraft(
+        line=draft.line,
+        start=draft.start,
+        end=draft.end,
+        name=draft.name,
+        name_start=draft.name_start,
+        name_end=draft.name_end,
+        amount=quantity,
+    )
 
 
 def _counts(movement: Movement, unit: Unit) -> bool:
@@ -450,12 +538,15 @@ def _holds(movement: Movement, kit: str | None) -> bool:
 def _takes(movement: Movement, load: LoadDraft) -> bool:
     """Say whether a load that stands on a line of its own can be for a movement."""
     if load.kit is not None:
-        return _holds(movement, load.kit) or movement.carried and any(load.kit in k.names for k in movement.kit)
+        return _holds(movement, load.kit) or (movement.carried and any(load.kit in k.names for k in movement.kit))
     return any(KIT[n].weight for k in movement.kit for n in k.names if n in KIT)
 
 
 def _pair_of(movement: Movement, load: LoadDraft) -> int:
     """Give two where the movement is done with two of what the load names: a dumbbell in each hand."""
-    two = any(k.count == 2 and set(k.names) & {"dumbbell", "kettlebell"} for k in movement.kit)  # noqa: PLR2004 - one in each hand
-    return 2 if two and load.words is not None and load.words.written.rstrip().endswith("s") and load.words.unit is None else 1
-
+    two = any(k.count == 2 and set(k.names) & {"dumbbell", "kettlebell"} for k in movement.kit)
+    return (
+        2
+        if two and load.words is not None and load.words.written.rstrip().endswith("s") and load.words.unit is None
+        else 1
+    )

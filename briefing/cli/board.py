@@ -62,7 +62,9 @@ def _echo(reading: BoardReading) -> None:
     """Show the lines in two columns: as written, as read; remarks stand in brackets."""
     width = min(46, max((len(line.written.strip()) for line in reading.lines), default=0))
     for line in reading.lines:
-        words = line.read + (("  " if line.read else "") + f"(set aside: {'; '.join(line.remarks)})" if line.remarks else "")
+        words = line.read + (
+            ("  " if line.read else "") + f"(set aside: {'; '.join(line.remarks)})" if line.remarks else ""
+        )
         written = line.written.strip()
         if len(written) > width:
             click.echo(written)

@@ -90,9 +90,9 @@ def plural_of(name: str) -> str:
 
 def one_of(name: str) -> str:
     """Give the name of one of it: `tyre flips` is a tyre flip."""
-    if re.search(r"(?:ss|us|is)$", name.lower()) or len(name) < 4:  # noqa: PLR2004 - too short to have a plural
+    if re.search(r"(?:ss|us|is)$", name.lower()) or len(name) < 4:
         return name
-    if name.lower().endswith("ies") and len(name) > 4:  # noqa: PLR2004 - as above
+    if name.lower().endswith("ies") and len(name) > 4:
         return name[:-3] + "y"
     if re.search(r"(?:ch|sh|x|ss|z)es$", name.lower()):
         return name[:-2]

@@ -11,7 +11,18 @@ from briefing.board.reading import BoardReading
 from briefing.board.totals import add_up
 from briefing.library.models import Movement
 from briefing.problems import Model, Problem, has_errors
-from briefing.write.promised import InterruptJson, LoadJson, PartJson, ProblemJson, TotalJson, WorkJson, load_json, part_json, problems_json, work_json
+from briefing.write.promised import (
+    InterruptJson,
+    LoadJson,
+    PartJson,
+    ProblemJson,
+    TotalJson,
+    WorkJson,
+    load_json,
+    part_json,
+    problems_json,
+    work_json,
+)
 
 
 class BoardWorkJson(WorkJson):
@@ -25,7 +36,7 @@ class BoardWorkJson(WorkJson):
 class BoardInterruptJson(InterruptJson):
     """What is forced in, with names."""
 
-    work: tuple[BoardWorkJson, ...]  # type: ignore[assignment]  # a tuple of what is a work and more
+    work: tuple[BoardWorkJson, ...]
 
 
 class BoardPartJson(PartJson):
@@ -33,14 +44,15 @@ class BoardPartJson(PartJson):
 
     section: Literal["warm-up", "main", "cool-down"]
     heading: str | None
-    work: tuple[BoardWorkJson, ...]  # type: ignore[assignment]  # as above
-    interrupts: tuple[BoardInterruptJson, ...]  # type: ignore[assignment]  # as above
+    work: tuple[BoardWorkJson, ...]
+    interrupts: tuple[BoardInterruptJson, ...]
 
 
 class BoardTotalJson(TotalJson):
-    """A total with the name of its movement."""
+    """A total with the name of its movement and the section it stands in: the workout's own totals are those of "main"."""
 
     name: str
+    section: Literal["warm-up", "main", "cool-down"]
 
 
 class ReadJson(Model):
@@ -92,8 +104,16 @@ def board_json(
         clock_s=whole_clock_s(workout),
         parts=tuple(_part(p, section, movements) for section, parts in sections for p in parts),
         totals=tuple(
-            BoardTotalJson(movement=t.movement, quantity=t.quantity, unit=t.unit, per_side=t.per_side, name=movements[t.movement].name)
-            for t in add_up(workout)
+            BoardTotalJson(
+                movement=t.movement,
+                quantity=t.quantity,
+                unit=t.unit,
+                per_side=t.per_side,
+                name=movements[t.movement].name,
+                section=section,
+            )
+            for section, parts in (sections[1], sections[0], sections[2])
+            for t in add_up(Workout(title=workout.title, parts=parts, file=workout.file))
         ),
         read=tuple(_line(line) for line in reading.lines),
         unread=tuple(
@@ -147,7 +167,9 @@ def _cycle_s(cycle: Cycle) -> int | None:
     return total + sum(rests.get(n, cycle.rest_between_s) for n in range(1, cycle.rounds))
 
 
-def _part(part: Part, section: Literal["warm-up", "main", "cool-down"], movements: Mapping[str, Movement]) -> BoardPartJson:
+def _part(
+    part: Part, section: Literal["warm-up", "main", "cool-down"], movements: Mapping[str, Movement]
+) -> BoardPartJson:
     plain = part_json(part)
     return BoardPartJson(
         **{
@@ -177,7 +199,10 @@ def _work(work: Work, movements: Mapping[str, Movement]) -> BoardWorkJson:
 
 def problems_only(problems: tuple[Problem, ...], reading: BoardReading | None) -> dict[str, object]:
     """Give what is printed where errors leave no workout: the problems, and the echo as far as it goes."""
-    out: dict[str, object] = {"version": 1, "problems": [p.model_dump(mode="json") for p in problems_json(problems).problems]}
+    out: dict[str, object] = {
+        "version": 1,
+        "problems": [p.model_dump(mode="json") for p in problems_json(problems).problems],
+    }
     if reading is not None and has_errors(problems):
         out["read"] = [_line(line).model_dump(mode="json") for line in reading.lines]
     return out
