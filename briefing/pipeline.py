@@ -44,13 +44,14 @@ from briefing.outline.warming import (
     loads,
 )
 from briefing.outline.wording import Voice, Wording, read_wording
-from briefing.problems import Found, Problem, Stop, has_errors, sort_problems
+from briefing.problems import Found, Place, Problem, Stop, has_errors, sort_problems
 from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
 from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, VideoKind, Words
 from briefing.settings.pace_file import PACE_FILE, Combined, combined, read_pace
 from briefing.settings.reading import read_series, read_settings
-from briefing.sources.folders import built_in, shelves
+from briefing.sources.folders import built_in, shelf_problems, shelves
+from briefing.sources.guard import lies_in, pages_in
 from briefing.sources.head import nearest, recall_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
@@ -161,7 +162,7 @@ class Desk:
         out: dict[str, str] = {}
         for folder in shelves(self.folder, "templates"):
             kind = "template" if folder == built_in("templates") else "template yours"
-            out |= sums_of_files(kind, sorted(folder.iterdir()))
+            out |= sums_of_files(kind, pages_in(folder, "*"))
         return out
 
     @cached_property
@@ -218,7 +219,8 @@ def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
     library = Library(shelves(folder, "movements"), built_in("movements"), shown)
     wording, wording_problems = read_wording(shelves(folder, "templates"), shown)
     pace, pace_problems = learned_pace(folder, shown)
-    return Desk(folder, series, library, wording, (*problems, *wording_problems, *pace_problems), pace)
+    refused = (*shelf_problems(folder, "movements"), *shelf_problems(folder, "templates"))
+    return Desk(folder, series, library, wording, (*problems, *wording_problems, *pace_problems, *refused), pace)
 
 
 def own_settings(folder: Path) -> Settings:
@@ -533,6 +535,8 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
 
 def _read_page(path: Path, desk: Desk) -> Page:
     """Read one workout file: text, head, settings, board. Raises Stop where it cannot be read at all."""
+    if desk.folder is not None and not lies_in(path, desk.folder):
+        raise Stop([_outside(path, desk)])
     text = read_text(path, _shown(path, desk))
     if text.value is None:
         raise Stop(text.problems)
@@ -716,6 +720,15 @@ def _shown(path: Path, desk: Desk | None) -> str:
     if desk is not None and desk.folder is not None and path.is_relative_to(desk.folder):
         return str(path.relative_to(desk.folder))
     return str(path) if not path.is_absolute() else path.name
+
+
+def _outside(path: Path, desk: Desk) -> Problem:
+    shown = _shown(path, desk)
+    message = f'"{shown}" lies outside of the folder "{desk.folder}", and nothing outside of it is read'
+    suggestion = "the file itself in that folder"
+    return Problem(
+        level="error", code="file-leads-out", message=message, suggestion=suggestion, place=Place(file=shown, line=1)
+    )
 
 
 def _stop_on_errors(*problems: tuple[Problem, ...] | list[Problem]) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from briefing.problems import Problem, has_errors, show_problem, sort_problems
+from briefing.sources.guard import is_ordinary, leads_out
 from briefing.sources.text import MOST_BYTES, Text
 
 
@@ -45,9 +46,10 @@ def print_json(value: object) -> None:
 
 def _lines(name: str, beside: Path | None) -> list[str] | None:
     """Give the lines of a file as the reader cut them; None where it cannot be shown."""
-    for path in (Path(name), *((beside / name,) if beside else ())):
+    for path in (*((beside / name,) if beside else ()), Path(name)):
         try:
-            if path.is_file() and path.stat().st_size <= MOST_BYTES:
+            # What is not read because it lies elsewhere is not shown either.
+            if is_ordinary(path) and not leads_out(path) and path.stat().st_size <= MOST_BYTES:
                 return list(Text.of(path.read_text(encoding="utf-8", errors="replace"), name).lines)
         except OSError:
             continue

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from briefing.problems import Found, Place, Problem
+from briefing.sources.guard import is_ordinary, leads_out
 
 # A page of movement or workout is a few thousand bytes. Our choice: above this it is another kind of file.
 MOST_BYTES = 1_000_000
@@ -36,11 +37,12 @@ class Text:
         return Place(file=self.name, line=line, column=column, end_column=max(column, end))
 
 
-def read_text(path: Path, name: str | None = None) -> Found[Text]:
+def read_text(path: Path, name: str | None = None, *, anywhere: bool = False) -> Found[Text]:
     """Read a file that a person wrote: UTF-8, not empty, at most a megabyte, no control characters.
 
-    Problems (all errors): `file-missing`, `file-is-folder`, `file-unreadable`, `file-too-large`, `file-not-utf8`,
-    `file-empty`, `control-character`.
+    A link that leads out of its folder is not followed, except `anywhere`: for captions and logs that a person names.
+    Problems (all errors): `file-missing`, `file-is-folder`, `file-unreadable`, `file-leads-out`, `file-too-large`,
+    `file-not-utf8`, `file-empty`, `control-character`.
     """
     shown = name or str(path)
     whole = Place(file=shown, line=1)
@@ -49,11 +51,17 @@ def read_text(path: Path, name: str | None = None) -> Found[Text]:
         return Found(None, (Problem(level="error", code=code, message=message, suggestion=suggestion, place=place),))
 
     try:
+        if not anywhere and leads_out(path):
+            return stop(
+                "file-leads-out",
+                f'"{shown}" is a link that leads out of its folder, and nothing outside of it is read',
+                "the file itself in place of the link",
+            )
         if path.is_dir():
             return stop("file-is-folder", f'"{shown}" is a folder; a file was expected', f"one of the files in {shown}")
         if not path.exists():
             return stop("file-missing", f'there is no file "{shown}"')
-        if not path.is_file():
+        if not is_ordinary(path):
             return stop("file-unreadable", f'"{shown}" is not an ordinary file')
         size = path.stat().st_size
         if size > MOST_BYTES:
