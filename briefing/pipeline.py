@@ -47,11 +47,11 @@ from briefing.outline.wording import Voice, Wording, read_wording
 from briefing.problems import Found, Place, Problem, Stop, has_errors, sort_problems
 from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
-from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, VideoKind, Words
+from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, VideoKind, Words, stem_of
 from briefing.settings.pace_file import PACE_FILE, Combined, combined, read_pace
 from briefing.settings.reading import read_series, read_settings
 from briefing.sources.folders import built_in, shelf_problems, shelves
-from briefing.sources.guard import lies_in, pages_in
+from briefing.sources.guard import is_ordinary, lies_in, pages_in
 from briefing.sources.head import nearest, recall_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
@@ -120,6 +120,11 @@ class Desk:
     def _own(self) -> Settings:
         return _settled(self.series, self.pace, {})
 
+    def stem(self, path: Path) -> str:
+        """Give the name of a workout file in this folder, as a video of the series has it."""
+        below = path.relative_to(self.folder) if self.folder is not None and path.is_relative_to(self.folder) else path
+        return stem_of(below.as_posix())
+
     def page(self, path: Path) -> Page:
         """Read a workout file, once. Raises Stop where the file itself cannot be read."""
         if path not in self.pages:
@@ -138,7 +143,7 @@ class Desk:
         if video.kind == "introduction":
             return fact.model_copy(update={"title": "the introduction"})
         try:
-            page = self.page(folder / f"{video.stem}.md")
+            page = self.page(folder / video.file)
         except Stop:
             return fact
         if page.workout is None:
@@ -331,14 +336,14 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     out |= desk.template_sums
     if video.kind == "introduction":
         out["taught"] = sum_of(str([(f.key, f.title, f.movements) for f in desk.facts]))
-        stems = dict.fromkeys(v.stem for v in series.videos if v.kind != "introduction") if series else {}
-        for stem in stems:
-            path = (desk.folder or Path()) / f"{stem}.md"
-            out |= {f"workout of: {stem}": desk.page(path).sum} if path.is_file() else {}
+        files = dict.fromkeys(v.file for v in series.videos if v.kind != "introduction") if series else {}
+        for file in files:
+            path = (desk.folder or Path()) / file
+            out |= {f"workout of: {stem_of(file)}": desk.page(path).sum} if is_ordinary(path) else {}
         for slug in dict.fromkeys(s for f in desk.facts for s in f.movements):
             out |= desk.movement_sums(slug)
         return out
-    page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
+    page = desk.page((desk.folder or Path()) / video.file)
     out["workout"] = page.sum
     for there in page.refers:
         out[f"workout of: {there.stem}"] = desk.page(there).sum
@@ -357,7 +362,7 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
     folder = desk.folder or Path()
     if video.kind == "introduction":
         return _introduce(video, desk)
-    path = folder / f"{video.stem}.md"
+    path = folder / video.file
     if video.kind in {"briefing", "workout"}:
         made = brief(path, length=length, desk=desk)
         if video.kind == "briefing":
@@ -410,7 +415,7 @@ def offered_by(desk: Desk) -> Offered:
             continue
         kinds[video.kind] += 1
         try:
-            plan = read_plan((desk.folder or Path()) / f"{video.stem}.md", desk)
+            plan = read_plan((desk.folder or Path()) / video.file, desk)
         except Stop:
             continue
         if video.kind == "briefing":
@@ -519,7 +524,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     movements = _movements(desk.library, workout, problems)
     _stop_on_errors(problems)
     problems += check_workout(workout, movements, settings)
-    taught = desk.taught_in_briefing(path.stem)
+    taught = desk.taught_in_briefing(desk.stem(path))
     levels = {slug: t.level for slug, t in taught.items()}
     levels |= {
         slug: t.level
@@ -550,7 +555,7 @@ def _read_page(path: Path, desk: Desk) -> Page:
 
     def other(name: str) -> Workout | None:
         there = path.parent / f"{slug_of(name)}.md"
-        if there == path or there in desk.reading or not there.is_file():
+        if there == path or there in desk.reading or not is_ordinary(there):
             return None
         try:
             page = desk.page(there)
@@ -636,7 +641,7 @@ def _assemble(plan: Plan, fitted: Fitted, ready: Ready) -> Outline:
     series, settings = plan.desk.series, plan.settings
     return Outline(
         title=plan.workout.title,
-        video=plan.desk.numbers.get(Path(plan.text.name).stem),
+        video=plan.desk.numbers.get(stem_of(Path(plan.text.name).as_posix())),
         series=series.title if series else None,
         length=settings.length,
         settings=settings,
@@ -675,7 +680,7 @@ def _orders(plan: Plan) -> dict[str, Order]:
 
 def _beside(path: Path, shown_from: Path) -> Found[Text]:
     """Read a file that may be missing; a file that is not there is no problem."""
-    if not path.is_file():
+    if not path.is_symlink() and not path.exists():
         return Found(None, ())
     return read_text(path, str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path))
 

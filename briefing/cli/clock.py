@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from briefing.check.workout import check_clock
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.showing import print_json, save_named, show_problems, stop_with
 from briefing.clock.answer import work_through
 from briefing.clock.scaling import scale
 from briefing.clock.simulate import simulate
@@ -18,7 +18,6 @@ from briefing.problems import Stop
 from briefing.units import PEOPLE, write_clock
 from briefing.write.clock_picture import clock_svg, clock_text
 from briefing.write.promised import clock_json
-from briefing.write.saving import write_whole
 
 
 @click.command(epilog="Example:  briefing clock breakwater.md --svg clock.svg")
@@ -36,7 +35,8 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
     problems = (*plan.problems, *check_clock(plan.workout, answers))
     runs = [simulate(plan.workout, plan.movements, who, effort=plan.effort) for who in PEOPLE]
     if svg is not None:
-        write_whole(svg, clock_svg(runs, plan.movements, plan.workout.title).encode())
+        picture = clock_svg(runs, plan.movements, plan.workout.title).encode()
+        save_named(svg, picture, plan.desk.folder or file.parent)
     if as_json:
         print_json(clock_json(plan.workout, answers, problems).model_dump(mode="json"))
         return

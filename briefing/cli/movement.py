@@ -9,7 +9,7 @@ import click
 from briefing.library.names import slug_of
 from briefing.library.template import movement_template
 from briefing.pipeline import open_library
-from briefing.write.saving import write_whole
+from briefing.write.saving import save_new
 
 
 @click.group(epilog='Example:  briefing movement new "Sandbag over the shoulder"')
@@ -48,5 +48,5 @@ def new(name: str, folder: Path, builds_on: str | None) -> None:
         raise click.exceptions.Exit(1)
     if known is not None:
         click.echo(f'note: "{name}" is already a name of {library.file_of(known)}; yours will come first', err=True)
-    write_whole(path, movement_template(name, parent).encode())
+    save_new({path: movement_template(name, parent).encode()}, folder)
     click.echo(f"wrote {path}\nfill it in, then: briefing check {path}")

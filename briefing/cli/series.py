@@ -6,13 +6,12 @@ from pathlib import Path
 
 import click
 
-from briefing.cli.showing import show_problems, stop_with
+from briefing.cli.showing import save_named, show_problems, stop_with
 from briefing.pipeline import brief_video, offered_by, open_desk
 from briefing.problems import Problem, Stop, has_errors
 from briefing.series.overview import overview
 from briefing.series.page import overview_html, overview_text
 from briefing.sources.folders import shelves
-from briefing.write.saving import write_whole
 from briefing.write.templates import Templates
 
 
@@ -31,19 +30,20 @@ def series(folder: Path, page: Path | None) -> None:
     seconds = 0.0
     for video in desk.series.videos:
         try:
-            made = brief_video(video, desk)
+            briefed = brief_video(video, desk)
         except Stop as stop:
             problems += stop.problems
             continue
         if video.kind != "workout":
-            seconds += made.outline.tenths / 10
+            seconds += briefed.outline.tenths / 10
     slugs = {s for f in desk.facts for s in (*f.movements, *f.options)}
     movements = {s: m for s in slugs if (m := desk.library.get(s)) is not None}
     kit = offered_by(desk).kit
     at_a_glance = overview(desk.series.title or "Series", desk.facts, desk.levels, movements, seconds, kit)
     if page is not None:
         try:
-            write_whole(page, overview_html(at_a_glance, Templates(shelves(folder, "templates"))))
+            made = overview_html(at_a_glance, Templates(shelves(folder, "templates")))
+            save_named(page, made, folder)
         except Stop as stop:
             stop_with(stop.problems, as_json=False, beside=folder)
     for line in overview_text(at_a_glance):

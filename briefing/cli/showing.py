@@ -11,6 +11,7 @@ import click
 from briefing.problems import Problem, has_errors, show_problem, sort_problems
 from briefing.sources.guard import is_ordinary, leads_out
 from briefing.sources.text import MOST_BYTES, Text
+from briefing.write.saving import Saved, kept_words, room_of, save_all
 
 
 def show_problems(problems: Iterable[Problem], beside: Path | None = None) -> None:
@@ -37,6 +38,19 @@ def stop_with(problems: Iterable[Problem], *, as_json: bool, beside: Path | None
         show_problems(found, beside)
     if has_errors(found):
         raise click.exceptions.Exit(1)
+
+
+def show_kept(saved: Iterable[Saved]) -> None:
+    """Say what was kept because a person wrote or edited it."""
+    for words in kept_words(saved):
+        click.echo(words, err=True)
+
+
+def save_named(path: Path, content: bytes, folder: Path) -> None:
+    """Save what an option names, and say so; a file of a person's stays. Raises Stop where a link leads out of the folder."""
+    (saved,) = save_all({path: content}, folder, room_of(path.parent, folder))
+    show_kept([saved])
+    click.echo(f"wrote {saved.path}", err=True)
 
 
 def print_json(value: object) -> None:
