@@ -99,7 +99,7 @@ def test_a_broken_file_is_as_good_as_none(cache: Path, shelf: Path, broken: byte
 
 TIDE = Path("my-videos") / "tide.md"
 HEAD = """---
-title: "Tide \\ud800: 1"
+title: "Tide \\u00e9: 1"
 # a note
 kit: [dumbbell, "2 steps"]
 order: []
@@ -129,7 +129,7 @@ def test_a_head_is_read_anew_when_it_changes_and_only_then(cache: Path, monkeypa
     recall_head(changed, Path("other-videos") / "tide.md")
     assert len([*cache.glob("*.json")]) == 2
     monkeypatch.setattr("briefing.sources.head.read_head", None)
-    assert recall_head(changed, TIDE)[0].text("title") == "Neap \ud800: 1"
+    assert recall_head(changed, TIDE)[0].text("title") == "Neap \u00e9: 1"
 
 
 @pytest.mark.usefixtures("cache")

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from briefing.board.normal import write_board
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.showing import print_json, say, show_problems, stop_with
 from briefing.pipeline import read_plan
 from briefing.problems import Stop
 
@@ -30,8 +30,8 @@ def board(file: Path, *, as_json: bool) -> None:
         return
     from briefing.write.adding import adding_words  # noqa: PLC0415 - as above
 
-    click.echo(normal, nl=False)
-    click.echo("")
+    say(normal.removesuffix("\n"))
+    say("")
     for line in adding_words(plan.workout, plan.movements):
-        click.echo(line)
+        say(line)
     show_problems(plan.problems, file.parent)

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from briefing.cli.outline import length_option
-from briefing.cli.showing import show_kept, show_problems
+from briefing.cli.showing import say, show_kept, show_problems
 from briefing.clock.simulate import simulate
 from briefing.pipeline import SERIES_FILE, Briefed, Desk, brief, brief_video, coach_folder, inputs_of, open_desk
 from briefing.problems import Place, Problem, Stop, has_errors
@@ -25,8 +25,8 @@ from briefing.series.recorded import (
 )
 from briefing.settings.models import Length, Video, Words
 from briefing.settings.pace_file import PACE_FILE
-from briefing.sources.folders import shelves
-from briefing.sources.guard import is_ordinary
+from briefing.sources.folders import refused_pages, shelves
+from briefing.sources.guard import is_ordinary, pages_in
 from briefing.units import write_clock
 from briefing.write.building import documents_named, write_documents
 from briefing.write.documents import DOCUMENTS, Document, Given, card_problems
@@ -76,12 +76,13 @@ class Wish:
 def build_all(path: Path, folder: Path, into: Path, wish: Wish) -> bool:
     """Build a workout, or all videos of a folder that have changed; say whether all of them could be built."""
     desk = open_desk(folder)
-    show_problems(desk.problems, folder)
+    listed = path.is_dir() and desk.series is not None and bool(desk.series.videos)
+    show_problems((*desk.problems, *(refused_pages(path) if path.is_dir() and not listed else ())), folder)
     if has_errors(desk.problems):
         return False
     videos = [v for v in videos_of(path, desk) if not wish.short or v.kind == "briefing"]
     if not videos:
-        click.echo(f'there is no workout in "{path}"; a workout is a file such as slack-water.md', err=True)
+        say(f'there is no workout in "{path}"; a workout is a file such as slack-water.md', err=True)
         return False
     job = _Job(desk, folder, into, wish, Templates(shelves(folder, "templates")), read_inputs(folder))
     for video in videos:
@@ -116,7 +117,7 @@ class _Job:
         except Stop as stop:
             self.failed = True
             show_problems(stop.problems, self.folder)
-            click.echo(f"{name}: not built", err=True)
+            say(f"{name}: not built", err=True)
             row = IndexRow.failed(name, video, self.inputs.get(name, {}), stop.problems)
             self.rows.append(row.model_copy(update={"built": (self.into / name).is_dir()}))
 
@@ -132,7 +133,7 @@ class _Job:
         why = "everything is asked for" if self.wish.everything else why_again(self.inputs.get(name), now)
         if why is None and not missing:
             self.rows.append(IndexRow.again(name, video, self.inputs[name]))
-            click.echo(f"{name}: nothing has changed")
+            say(f"{name}: nothing has changed")
             return
         briefed = self._brief(video)
         saved = self._save(briefed, name, documents)
@@ -146,7 +147,7 @@ class _Job:
         row = IndexRow.of(name, video, outline)
         self.rows.append(row)
         self.inputs[name] = now | row.remembered()
-        click.echo(_summary(name, briefed, saved, self.wish.length) + f" · {why or 'a document was missing'}")
+        say(_summary(name, briefed, saved, self.wish.length) + f" · {why or 'a document was missing'}")
 
     def _place(self) -> str:
         """Name where the documents go, the same however that was spelled."""
@@ -165,7 +166,7 @@ class _Job:
 
     def _hold(self, video: Video, name: str) -> None:
         """Leave a recorded video's documents as they are, and hold what it says against what would be said now."""
-        click.echo(f"{name}: recorded {video.recorded}, left as it is")
+        say(f"{name}: recorded {video.recorded}, left as it is")
         frozen = kept_words(self.folder, video.key)
         if frozen is None:
             show_problems([unknown(video.key, video.place)], self.folder)
@@ -238,7 +239,7 @@ def workouts_of(path: Path, desk: Desk) -> list[Path]:
         return [path / v.file for v in desk.series.videos if v.kind == "briefing"]
     ours = read_record(path)
     others = {SERIES_FILE, PACE_FILE, "readme.md"}
-    return [p for p in sorted(path.glob("*.md")) if p.name.lower() not in others and p.name not in ours]
+    return [p for p in pages_in(path) if p.name.lower() not in others and p.name not in ours]
 
 
 def _without(problems: tuple[Problem, ...], shown: tuple[Problem, ...]) -> list[Problem]:

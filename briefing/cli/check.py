@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from briefing.cli.build import workouts_of
-from briefing.cli.showing import stop_with
+from briefing.cli.showing import say, stop_with
 from briefing.pipeline import SERIES_FILE, brief, check_movement_file, coach_folder, open_desk
 from briefing.problems import Problem, Stop, sort_problems
 from briefing.settings.pace_file import PACE_FILE
@@ -28,7 +28,7 @@ def check(paths: tuple[Path, ...], *, as_json: bool) -> None:
     stop_with(problems, as_json=as_json, beside=paths[0] if paths[0].is_dir() else paths[0].parent)
     if not as_json:
         word = "nothing to mend" if not problems else f"{len(problems)} to look at, no error"
-        click.echo(f"{count} file{'s' if count != 1 else ''} checked: {word}")
+        say(f"{count} file{'s' if count != 1 else ''} checked: {word}")
 
 
 def _check(path: Path) -> tuple[list[Problem], int]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.showing import say
 from briefing.library.names import slug_of
 from briefing.library.template import movement_template
 from briefing.pipeline import open_library
@@ -44,9 +45,9 @@ def new(name: str, folder: Path, builds_on: str | None) -> None:
     known = library.find(name)
     path = folder / "movements" / f"{slug}.md"
     if path.exists():
-        click.echo(f"{path} is there already; it was not touched", err=True)
+        say(f"{path} is there already; it was not touched", err=True)
         raise click.exceptions.Exit(1)
     if known is not None:
-        click.echo(f'note: "{name}" is already a name of {library.file_of(known)}; yours will come first', err=True)
+        say(f'note: "{name}" is already a name of {library.file_of(known)}; yours will come first', err=True)
     save_new({path: movement_template(name, parent).encode()}, folder)
-    click.echo(f"wrote {path}\nfill it in, then: briefing check {path}")
+    say(f"wrote {path}\nfill it in, then: briefing check {path}")

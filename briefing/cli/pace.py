@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from briefing.cli.showing import print_json, show_kept, show_problems, stop_with
+from briefing.cli.showing import print_json, say, show_kept, show_problems, stop_with
 from briefing.pipeline import SERIES_FILE, own_settings
 from briefing.problems import Problem, has_errors
 from briefing.settings.pace_file import PACE_FILE, OwnWords, PaceRecord, own_words, read_pace, row_name, write_pace
@@ -90,13 +90,9 @@ def pace(  # noqa: PLR0913 - one argument an option
     for file, made in zip(files, learned, strict=True):
         _show(file, made)
     together = pace_of(records)
-    click.echo(
-        f"pace {together.k:.2f} ({together.source_words})" + (f", kept in {saved.path}" if saved is not None else "")
-    )
+    say(f"pace {together.k:.2f} ({together.source_words})" + (f", kept in {saved.path}" if saved is not None else ""))
     for record in sorted(records, key=lambda r: (r.date, r.file), reverse=True):
-        click.echo(
-            f"  {record.date}  {record.file}: {record.talk_s / record.base_s:.2f}, {record.talk_s:.0f} s of talk"
-        )
+        say(f"  {record.date}  {record.file}: {record.talk_s / record.base_s:.2f}, {record.talk_s:.0f} s of talk")
     show_problems(problems, folder)
 
 
@@ -204,7 +200,7 @@ def kept_of(
 
 def _show(file: Path, made: Learned) -> None:
     spoken = f"{made.talk_s:.0f} s of talk, about {made.words_per_min:.0f} words a minute"
-    click.echo(f"{file.name}: {made.k:.2f} ({made.low:.2f} to {made.high:.2f}), {spoken}")
+    say(f"{file.name}: {made.k:.2f} ({made.low:.2f} to {made.high:.2f}), {spoken}")
     # Under three hundredths nobody hears a difference (our choice).
     way = "slower" if made.drift > 1 else "faster"
     end = (
@@ -212,7 +208,7 @@ def _show(file: Path, made: Learned) -> None:
         if abs(made.drift - 1) >= 0.03
         else "steady to the end"
     )
-    click.echo(f"  {made.demonstration_s:.0f} s shown or silent; {end}")
+    say(f"  {made.demonstration_s:.0f} s shown or silent; {end}")
     for stretch in made.stretches:
         if stretch.kind != "talk":
-            click.echo(f"  {stretch_words(stretch)}")
+            say(f"  {stretch_words(stretch)}")

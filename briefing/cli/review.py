@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from briefing.cli.pace import kept_of
-from briefing.cli.showing import print_json, show_kept, show_problems, stop_with
+from briefing.cli.showing import print_json, say, show_kept, show_problems, stop_with
 from briefing.clock.scaling import smaller_workouts
 from briefing.outline.models import Outline
 from briefing.pipeline import Briefed, brief
@@ -85,10 +85,10 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
     if as_json:
         print_json(review_json(made, problems).model_dump(mode="json"))
         return
-    click.echo(review_markdown(made))
+    say(review_markdown(made))
     pace = learn(transcript)
     if pace.value is not None:
-        click.echo(
+        say(
             f"Speaking pace of this take: {pace.value.k:.2f}. To keep it: briefing pace {' '.join(str(t) for t in takes)}"
         )
     show_problems([p for p in problems if p.level != "note"], file.parent)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from briefing.cli.showing import save_named, show_problems, stop_with
+from briefing.cli.showing import save_named, say, show_problems, stop_with
 from briefing.pipeline import brief_video, offered_by, open_desk
 from briefing.problems import Problem, Stop, has_errors
 from briefing.series.overview import overview
@@ -24,7 +24,7 @@ def series(folder: Path, page: Path | None) -> None:
     """Show the series at a glance: which video teaches what in full, what is recalled, and what is never said."""
     desk = open_desk(folder)
     if desk.series is None:
-        click.echo(f'there is no series.md in "{folder}"', err=True)
+        say(f'there is no series.md in "{folder}"', err=True)
         raise click.exceptions.Exit(1)
     problems: list[Problem] = list(desk.problems)
     seconds = 0.0
@@ -47,7 +47,7 @@ def series(folder: Path, page: Path | None) -> None:
         except Stop as stop:
             stop_with(stop.problems, as_json=False, beside=folder)
     for line in overview_text(at_a_glance):
-        click.echo(line)
+        say(line)
     show_problems(problems, folder)
     if has_errors(problems):
         raise click.exceptions.Exit(1)

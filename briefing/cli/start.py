@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.showing import say
 from briefing.sources.folders import demo_folder
 from briefing.write.saving import save_new
 
@@ -19,5 +20,5 @@ def start(folder: Path) -> None:
     source = demo_folder()
     files = {folder / p.relative_to(source): p.read_bytes() for p in sorted(source.rglob("*.md"))}
     for saved in sorted(save_new(files, folder), key=lambda s: s.what == "same"):
-        click.echo(f"wrote {saved.path}" if saved.what == "written" else f"kept  {saved.path} (it was there already)")
-    click.echo(f"now: briefing build {folder}")
+        say(f"wrote {saved.path}" if saved.what == "written" else f"kept  {saved.path} (it was there already)")
+    say(f"now: briefing build {folder}")

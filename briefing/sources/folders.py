@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Literal
 
-from briefing.problems import Place, Problem
-from briefing.sources.guard import lies_in, refused_in
+from briefing.problems import Place, Problem, plain
+from briefing.sources.guard import is_text, lies_in, refused_in
 
 Shelf = Literal["movements", "templates"]
 
@@ -49,13 +49,29 @@ def shelf_problems(beside: Path, shelf: Shelf) -> tuple[Problem, ...]:
         suggestion = f'a folder "{shelf}" of its own, with copies of the files'
         place = Place(file=shelf, line=1)
         return (Problem(level="warning", code="file-leads-out", message=message, suggestion=suggestion, place=place),)
+    return _refused(folder, f"{shelf}/")
+
+
+def refused_pages(folder: Path) -> tuple[Problem, ...]:
+    """Name the pages of a coach's folder itself that are not read (warnings, as in `shelf_problems`)."""
+    return _refused(folder, "", ".md")
+
+
+def _refused(folder: Path, shown_in: str, ending: str = "") -> tuple[Problem, ...]:
     out = []
     for path in refused_in(folder):
-        name = f"{shelf}/{path.name}"
-        leads = path.is_symlink()
-        what = "a link that leads nowhere, or out of this folder" if leads else "not an ordinary file"
-        message, code = f'"{name}" is {what}; it is not read', "file-leads-out" if leads else "file-unreadable"
-        suggestion = "the file itself in its place"
-        place = Place(file=name, line=1)
+        if not path.name.endswith(ending):
+            continue
+        name, code = plain(f"{shown_in}{path.name}"), "file-unreadable"
+        what, suggestion = "not an ordinary file", "an ordinary file in its place"
+        if not is_text(path.name):
+            what, suggestion = "a name that is no text here", "another name for this file"
+        elif path.is_symlink():
+            what, code, suggestion = (
+                "a link that leads nowhere, or out of this folder",
+                "file-leads-out",
+                "the file itself in its place",
+            )
+        message, place = f'"{name}" is {what}; it is not read', Place(file=name, line=1)
         out.append(Problem(level="warning", code=code, message=message, suggestion=suggestion, place=place))
     return tuple(out)

@@ -31,17 +31,26 @@ def leads_out(path: Path) -> bool:
 
 
 def pages_in(folder: Path, pattern: str = "*.md") -> Iterator[Path]:
-    """Give the files of a folder in order: ordinary ones, and none that is a link which leads out."""
+    """Give the files of a folder in order: ordinary ones with a name that is text, and none that is a link which leads out."""
     for path in sorted(folder.glob(pattern)):
-        if is_ordinary(path) and not leads_out(path):
+        if is_text(path.name) and is_ordinary(path) and not leads_out(path):
             yield path
 
 
 def refused_in(folder: Path) -> Iterator[Path]:
-    """Give what `pages_in` leaves out: links that lead out, and what is no ordinary file (pipes, devices, lost links)."""
+    """Give what `pages_in` leaves out: links that lead out, pipes, devices, lost links, names that are no text."""
     for path in sorted(folder.glob("*")):
-        if leads_out(path) or not (is_ordinary(path) or path.is_dir()):
+        if not is_text(path.name) or leads_out(path) or not (is_ordinary(path) or path.is_dir()):
             yield path
+
+
+def is_text(name: str) -> bool:
+    """Say whether a name can be read: file systems hold any bytes, and some are no text."""
+    try:
+        name.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def is_ordinary(path: Path) -> bool:

@@ -54,7 +54,7 @@ def name_for(path: Path) -> str:
     """Give the name under which a file's reading is kept: one for each file, so that the cache grows no larger than the shelf."""
     folder, _, stem = str(path.absolute()).removesuffix(".md").rpartition(os.sep)
     plain = "".join(c if c.isalnum() and c.isascii() else "-" for c in stem)[:60]
-    return f"{plain}-{hashlib.sha256(f'{folder}{os.sep}{stem}'.encode()).hexdigest()[:12]}"
+    return f"{plain}-{hashlib.sha256(os.fsencode(f'{folder}{os.sep}{stem}')).hexdigest()[:12]}"
 
 
 def _folder() -> Path | None:

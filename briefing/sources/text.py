@@ -11,6 +11,9 @@ from briefing.sources.guard import is_ordinary, leads_out
 
 # A page of movement or workout is a few thousand bytes. Our choice: above this it is another kind of file.
 MOST_BYTES = 1_000_000
+# Our choice: the longest line of a page here has some 700 characters; a transcript may be one line for an hour of talk.
+MOST_LINE = 5_000
+MOST_LINE_ANYWHERE = 200_000
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ def read_text(path: Path, name: str | None = None, *, anywhere: bool = False) ->
 
     A link that leads out of its folder is not followed, except `anywhere`: for captions and logs that a person names.
     Problems (all errors): `file-missing`, `file-is-folder`, `file-unreadable`, `file-leads-out`, `file-too-large`,
-    `file-not-utf8`, `file-empty`, `control-character`.
+    `file-not-utf8`, `file-empty`, `line-too-long`, `control-character`.
     """
     shown = name or str(path)
     whole = Place(file=shown, line=1)
@@ -86,12 +89,35 @@ def read_text(path: Path, name: str | None = None, *, anywhere: bool = False) ->
     text = Text.of(decoded, shown)
     if not any(line.strip() for line in text.lines):
         return stop("file-empty", "the file is empty")
-    problems = tuple(_control_characters(text))
+    most = MOST_LINE_ANYWHERE if anywhere else MOST_LINE
+    problems = (*_long_lines(text, most), *_control_characters(text))
     return Found(None if problems else text, problems)
 
 
-# Control characters (Unicode category Cc) other than the tab.
-_CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f]")
+# What no document can show: control characters (Unicode category Cc) other than the tab, halves of a character, what is none, and
+# what turns the direction of writing, so that a line reads otherwise than it is.
+_CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef\ufffe\uffff]")
+
+
+def unprintable(value: str) -> str:
+    """Name the first character of a value that no document can show ("U+0007"), "" where there is none; a line feed is allowed."""
+    found = _CONTROL.search(value.replace("\n", " "))
+    return f"U+{ord(found[0]):04X}" if found else ""
+
+
+def _long_lines(text: Text, most: int) -> list[Problem]:
+    """Name the lines that are longer than any that is read."""
+    return [
+        Problem(
+            level="error",
+            code="line-too-long",
+            message=f"this line has {len(line):,} characters; {most:,} are the most",
+            suggestion="the same in several lines",
+            place=text.place(number, most + 1),
+        )
+        for number, line in enumerate(text.lines, 1)
+        if len(line) > most
+    ][:20]
 
 
 def _control_characters(text: Text) -> list[Problem]:
@@ -106,7 +132,7 @@ def _control_characters(text: Text) -> list[Problem]:
             Problem(
                 level="error",
                 code="control-character",
-                message=f"here is a control character (U+{ord(found[0]):04X}) that no document can show",
+                message=f"here is a character (U+{ord(found[0]):04X}) that no document can show",
                 suggestion="delete it and type the line again",
                 place=text.place(number, column, column + 1),
             )

@@ -12,7 +12,6 @@ import json
 import os
 import re
 import secrets
-import socket
 import stat
 import time
 from collections.abc import Iterable, Mapping
@@ -211,7 +210,8 @@ def _runs(process: int) -> bool:
 
 @cache
 def _machine() -> str:
-    return hashlib.sha256(socket.gethostname().encode()).hexdigest()[:6]
+    name = os.uname().nodename if hasattr(os, "uname") else os.environ.get("COMPUTERNAME", "")
+    return hashlib.sha256(os.fsencode(name)).hexdigest()[:6]
 
 
 def _names_beside(path: Path, most: int = _MOST_BESIDE) -> Iterable[Path]:
