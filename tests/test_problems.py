@@ -50,7 +50,9 @@ def test_a_tab_does_not_move_the_mark() -> None:
 
 
 def test_nothing_steers_the_terminal() -> None:
-    one = Problem(level="error", code="x", message="a \x1b[31mred\x1b[0m \u202eword", place=Place(file="a\x07.md", line=1))
+    one = Problem(
+        level="error", code="x", message="a \x1b[31mred\x1b[0m \u202eword", place=Place(file="a\x07.md", line=1)
+    )
     shown = show_problem(one, ["\x1b[2J b \u202e"])
     assert all(c.isprintable() or c == "\n" for c in shown)
     assert plain("no\u00a0break\ttab ä → ✓") == "no break tab ä → ✓"

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.outline import length_option
 from briefing.cli.showing import say, show_kept, show_problems
 from briefing.clock.simulate import simulate
@@ -37,8 +38,13 @@ from briefing.write.templates import Templates
 BUILT = "built"
 
 
-@click.command(epilog="Example:  briefing build my-videos --only cards --only handout")
-@click.argument("path", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing build my-videos --only cards --only handout")
+@click.argument(
+    "path",
+    cls=Named,
+    what="A workout, or a folder: all of its videos that have changed.",
+    type=click.Path(path_type=Path),
+)
 @click.option(
     "--into",
     type=click.Path(path_type=Path, file_okay=False),

@@ -7,14 +7,22 @@ from pathlib import Path
 import click
 
 from briefing.cli.build import workouts_of
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say, stop_with
 from briefing.pipeline import SERIES_FILE, brief, check_movement_file, coach_folder, open_desk
 from briefing.problems import Problem, Stop, sort_problems
 from briefing.settings.pace_file import PACE_FILE
 
 
-@click.command(epilog="Example:  briefing check my-videos")
-@click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing check my-videos")
+@click.argument(
+    "paths",
+    cls=Named,
+    what="Workouts, movements, or folders.",
+    nargs=-1,
+    required=True,
+    type=click.Path(path_type=Path),
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the problems as JSON.")
 def check(paths: tuple[Path, ...], *, as_json: bool) -> None:
     """Check workouts, movements, or a whole folder; nothing is written."""

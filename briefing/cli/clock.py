@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from briefing.check.workout import check_clock
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import print_json, save_named, say, show_problems, stop_with
 from briefing.clock.answer import work_through
 from briefing.clock.scaling import scale
@@ -20,8 +21,8 @@ from briefing.write.clock_picture import clock_svg, clock_text
 from briefing.write.promised import clock_json
 
 
-@click.command(epilog="Example:  briefing clock breakwater.md --svg clock.svg")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing clock breakwater.md --svg clock.svg")
+@click.argument("file", cls=Named, what="A workout, such as slack-water.md.", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the answers as JSON.")
 @click.option("--svg", type=click.Path(path_type=Path, dir_okay=False), help="Write the picture as SVG.")
 def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:

@@ -41,6 +41,13 @@ class _Commands(click.Group):
         del ctx
         return [*COMMANDS]
 
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write how to begin, in lines that can be copied."""
+        del ctx
+        formatter.write_paragraph()
+        formatter.write("Begin with:  briefing start my-videos\n")
+        formatter.write("      then:  briefing build my-videos\n")
+
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         del ctx
         module = COMMANDS.get(cmd_name)
@@ -78,12 +85,7 @@ def _with_codes(command: click.Command) -> click.Command:
 @click.command(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="briefing")
 def commands() -> None:
-    r"""Turn a whiteboard workout into a timed briefing: outline, script, cue cards, filming list, handout.
-
-    \b
-    Begin with:  briefing start my-videos
-                 briefing build my-videos
-    """
+    """Turn a whiteboard workout into a timed briefing: outline, script, cue cards, filming list, handout."""
 
 
 def run() -> None:
@@ -92,7 +94,7 @@ def run() -> None:
         if odd := next((a for a in sys.argv[1:] if not is_text(a)), None):
             click.echo(f'"{plain(odd)}" is a name that is no text here; give the file or folder another one', err=True)
             sys.exit(EXIT_INPUT)
-        code = commands.main(standalone_mode=False)
+        code = commands.main(prog_name="briefing", standalone_mode=False)
         sys.stdout.flush()
         sys.exit(code if isinstance(code, int) else 0)
     except click.exceptions.Exit as stop:

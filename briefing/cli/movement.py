@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say
 from briefing.library.names import slug_of
 from briefing.library.template import movement_template
@@ -13,13 +14,13 @@ from briefing.pipeline import open_library
 from briefing.write.saving import save_new
 
 
-@click.group(epilog='Example:  briefing movement new "Sandbag over the shoulder"')
+@click.group()
 def movement() -> None:
     """Work on movements of your own."""
 
 
-@movement.command(epilog='Example:  briefing movement new "Sandbag over the shoulder" --in my-videos')
-@click.argument("name")
+@movement.command(cls=Command, example='briefing movement new "Sandbag over the shoulder" --in my-videos')
+@click.argument("name", cls=Named, what="What it is called, in quotes where it has more than one word.")
 @click.option(
     "--in",
     "folder",

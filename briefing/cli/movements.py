@@ -6,14 +6,15 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say
 from briefing.library.models import Movement, Point
 from briefing.outline.phrases import kit_card
 from briefing.pipeline import open_library
 
 
-@click.command(epilog="Example:  briefing movements goblet   ·   briefing movements --kit dumbbell --avoid shoulder")
-@click.argument("words", nargs=-1)
+@click.command(cls=Command, example="briefing movements --kit dumbbell --avoid shoulder")
+@click.argument("words", cls=Named, what="Words that its name, its other names, its pattern or its kit hold.", nargs=-1)
 @click.option(
     "--in",
     "folder",

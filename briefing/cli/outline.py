@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import print_json, say, show_problems, stop_with
 from briefing.outline.models import Outline
 from briefing.pipeline import brief, trade_off
@@ -15,8 +16,8 @@ from briefing.settings.reading import Unusable, read_length
 from briefing.units import write_clock
 
 
-@click.command(epilog="Example:  briefing outline slack-water.md --length 7:00")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing outline slack-water.md --length 7:00")
+@click.argument("file", cls=Named, what="A workout, such as slack-water.md.", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the outline as JSON.")
 @click.option("--length", "length", metavar="TIME", help='The promised length, as in "9:00" or "about 9:00".')
 @click.option(

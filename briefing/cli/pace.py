@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import print_json, say, show_kept, show_problems, stop_with
 from briefing.pipeline import SERIES_FILE, own_settings
 from briefing.problems import Problem, has_errors
@@ -21,8 +22,14 @@ from briefing.units import read_clock, read_moment
 from briefing.write.saving import save_back
 
 
-@click.command(epilog="Example:  briefing pace take-1.vtt --in my-videos --talk 0:00-2:30")
-@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing pace take-1.vtt --in my-videos --talk 0:00-2:30")
+@click.argument(
+    "files",
+    cls=Named,
+    what="Captions of your own videos: WebVTT, SRT, or text with [m:ss] stamps.",
+    nargs=-1,
+    type=click.Path(path_type=Path),
+)
 @click.option(
     "--in",
     "folder",

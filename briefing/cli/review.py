@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.pace import kept_of
 from briefing.cli.showing import print_json, say, show_kept, show_problems, stop_with
 from briefing.clock.scaling import smaller_workouts
@@ -27,9 +28,16 @@ from briefing.write.saving import room_of, save_all
 from briefing.write.templates import Templates
 
 
-@click.command(epilog="Example:  briefing review take-1.vtt take-2.vtt slack-water.md --into review")
-@click.argument("takes", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing review take-1.vtt take-2.vtt slack-water.md --into review")
+@click.argument(
+    "takes",
+    cls=Named,
+    what="Captions of what was filmed, one file for each stretch, in order.",
+    nargs=-1,
+    required=True,
+    type=click.Path(path_type=Path),
+)
+@click.argument("file", cls=Named, what="The workout that was filmed.", type=click.Path(path_type=Path))
 @click.option(
     "--into",
     type=click.Path(path_type=Path, file_okay=False),

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import save_named, say, show_problems, stop_with
 from briefing.pipeline import brief_video, offered_by, open_desk
 from briefing.problems import Problem, Stop, has_errors
@@ -15,8 +16,10 @@ from briefing.sources.folders import shelves
 from briefing.write.templates import Templates
 
 
-@click.command(epilog="Example:  briefing series my-videos --page series.html")
-@click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
+@click.command(cls=Command, example="briefing series my-videos --page series.html")
+@click.argument(
+    "folder", cls=Named, what="A folder with a series.md.", type=click.Path(path_type=Path, file_okay=False)
+)
 @click.option(
     "--page", type=click.Path(path_type=Path, dir_okay=False), help="Write it as a page, with the table as a picture."
 )

@@ -6,13 +6,16 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say
 from briefing.sources.folders import demo_folder
 from briefing.write.saving import save_new
 
 
-@click.command(epilog="Example:  briefing start my-videos")
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing start my-videos")
+@click.argument(
+    "folder", cls=Named, what="The folder to make, or one that is there already.", type=click.Path(path_type=Path)
+)
 def start(folder: Path) -> None:
     """Make a folder with a demo series that you can edit; a file that is there already is never touched."""
     if folder.exists() and not folder.is_dir():

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from briefing.cli.build import BUILT, Wish, build_all
+from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say
 from briefing.cli.trouble import EXIT_INPUT, said_of
 from briefing.sources.folders import built_in
@@ -17,8 +18,13 @@ from briefing.write.saving import STATE
 QUIET_MS = 60
 
 
-@click.command(epilog="Example:  briefing watch my-videos")
-@click.argument("folder", type=click.Path(path_type=Path, file_okay=False, exists=True))
+@click.command(cls=Command, example="briefing watch my-videos")
+@click.argument(
+    "folder",
+    cls=Named,
+    what="The folder whose videos are built.",
+    type=click.Path(path_type=Path, file_okay=False, exists=True),
+)
 @click.option("--times", type=click.IntRange(0), default=0, help="Stop after so many rebuilds (0: go on until Ctrl-C).")
 def watch(folder: Path, times: int) -> None:
     """Build what has changed, then wait, and build again whenever a file is saved. Ctrl-C ends it."""
