@@ -245,14 +245,22 @@ def open_library(folder: Path) -> Library:
     return Library(shelves(folder, "movements"), built_in("movements"), folder)
 
 
-def check_movement_file(path: Path) -> tuple[Problem, ...]:
-    """Give all problems of one movement file, of the coach's own or of the built-in library."""
+def library_beside(path: Path) -> Library:
+    """Give the library that a movement's file is checked in: the movements beside it, and the built-in ones."""
+    ours = built_in("movements")
+    folders = (ours,) if path.parent.resolve() == ours.resolve() else (path.parent, ours)
+    return Library(folders, ours)
+
+
+def check_movement_file(path: Path, library: Library | None = None) -> tuple[Problem, ...]:
+    """Give all problems of one movement file, of the coach's own or of the built-in library.
+
+    For many files of one folder, `library` is the one beside them, so that each file is read once.
+    """
     text = read_text(path)
     if text.value is None:
         return text.problems
-    ours = built_in("movements")
-    folders = (ours,) if path.parent.resolve() == ours.resolve() else (path.parent, ours)
-    library = Library(folders, ours)
+    library = library or library_beside(path)
     movement = library.get(path.stem)
     problems = list(library.problems(path.stem))
     problems += [p for p in library.name_clashes() if p.place and p.place.file and Path(p.place.file).name == path.name]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, Literal, TypeVar
@@ -93,6 +94,19 @@ def sort_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 # How what is no mistake begins; a mistake begins with itself.
 _LEVELS: dict[Level, str] = {"error": "", "warning": "worth a look: ", "note": "good to know: "}
 _SHOWN = 110
+
+
+# What no document can show: control characters (Unicode category Cc) other than the tab, halves of a character, what is none, and
+# what turns the direction of writing, so that a line reads otherwise than it is.
+UNPRINTABLE = re.compile(
+    r"[\x00-\x08\x0a-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef\ufffe\uffff]"
+)
+
+
+def unprintable(value: str) -> str:
+    """Name the first character of a value that no document can show ("U+0007"), "" where there is none; a line feed is allowed."""
+    found = UNPRINTABLE.search(value.replace("\n", " "))
+    return f"U+{ord(found[0]):04X}" if found else ""
 
 
 def plain(text: str) -> str:

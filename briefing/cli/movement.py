@@ -11,6 +11,7 @@ from briefing.cli.showing import say
 from briefing.library.names import slug_of
 from briefing.library.template import movement_template
 from briefing.pipeline import open_library
+from briefing.problems import unprintable
 from briefing.write.saving import save_new
 
 
@@ -32,6 +33,8 @@ def movement() -> None:
 def new(name: str, folder: Path, builds_on: str | None) -> None:
     """Write a file for the movement NAME, to fill in; a file that is there already is never touched."""
     slug = slug_of(name)
+    if unprintable(name) or "\n" in name:
+        raise click.BadParameter("this name holds a character that no document can show", param_hint="NAME")
     if not slug:
         raise click.BadParameter(f'"{name}" has no letters', param_hint="NAME")
     library = open_library(folder)

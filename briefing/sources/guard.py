@@ -10,6 +10,8 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path
 
+from briefing.problems import unprintable
+
 # Where the coach's own movements and templates lie: a link in one of these may lead to any file of the coach's folder.
 SHELVES = ("movements", "templates")
 
@@ -45,12 +47,8 @@ def refused_in(folder: Path) -> Iterator[Path]:
 
 
 def is_text(name: str) -> bool:
-    """Say whether a name can be read: file systems hold any bytes, and some are no text."""
-    try:
-        name.encode("utf-8")
-    except UnicodeEncodeError:
-        return False
-    return True
+    """Say whether a name can be read: file systems hold any bytes, and some are no text, or steer a terminal."""
+    return not unprintable(name) and "\n" not in name
 
 
 def is_ordinary(path: Path) -> bool:

@@ -16,9 +16,9 @@ from typing import TYPE_CHECKING, Any
 
 from rapidfuzz import fuzz, process
 
-from briefing.problems import Place, Problem
+from briefing.problems import Place, Problem, unprintable
 from briefing.sources import readings
-from briefing.sources.text import Text, unprintable
+from briefing.sources.text import Text
 
 if TYPE_CHECKING:
     from ruamel.yaml import YAML

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from briefing.problems import Found, Place, Problem
+from briefing.problems import UNPRINTABLE, Found, Place, Problem
 from briefing.sources.guard import is_ordinary, leads_out
 
 # A page of movement or workout is a few thousand bytes. Our choice: above this it is another kind of file.
@@ -94,17 +93,6 @@ def read_text(path: Path, name: str | None = None, *, anywhere: bool = False) ->
     return Found(None if problems else text, problems)
 
 
-# What no document can show: control characters (Unicode category Cc) other than the tab, halves of a character, what is none, and
-# what turns the direction of writing, so that a line reads otherwise than it is.
-_CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef\ufffe\uffff]")
-
-
-def unprintable(value: str) -> str:
-    """Name the first character of a value that no document can show ("U+0007"), "" where there is none; a line feed is allowed."""
-    found = _CONTROL.search(value.replace("\n", " "))
-    return f"U+{ord(found[0]):04X}" if found else ""
-
-
 def _long_lines(text: Text, most: int) -> list[Problem]:
     """Name the lines that are longer than any that is read."""
     return [
@@ -124,7 +112,7 @@ def _control_characters(text: Text) -> list[Problem]:
     """Name the first control character of each line; a tab is allowed."""
     out = []
     for number, line in enumerate(text.lines, 1):
-        found = _CONTROL.search(line)
+        found = UNPRINTABLE.search(line)
         if found is None:
             continue
         column = found.start() + 1

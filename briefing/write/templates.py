@@ -17,13 +17,15 @@ from briefing.units import write_clock
 from briefing.write.sandbox import GIVEN, METER, MOST_UNITS, Meter, Sandbox
 
 _MARKS = re.compile(r"([\\`*_\[\]<>|~])")
-_LINE_START = re.compile(r"^(\s*\d*)([#+.)-])(?=\s)")
+# What would begin a heading, a list, a rule, or make a heading of the line above; and what would be read as another character.
+_LINE_START = re.compile(r"^([0-9]{0,9})([#+=.)-])(?=\s|$|[#=-])")
+_ENTITY = re.compile(r"&(?=#?\w+;)")
 
 
 def escape_markdown(value: object) -> str:
     """Write a value so that Markdown shows it as it is: `<script>` and `*` are text, a line stays one line."""
     text = " ".join(str(value).split()) if isinstance(value, str) else str(value)
-    return _LINE_START.sub(r"\1\\\2", _MARKS.sub(r"\\\1", text))
+    return _LINE_START.sub(r"\1\\\2", _ENTITY.sub(r"\&", _MARKS.sub(r"\\\1", text)))
 
 
 # Our choice: the longest of the built-in templates has 34,000 characters.
