@@ -8,13 +8,14 @@ import click
 
 from briefing.board.normal import write_board
 from briefing.board.reading import BoardReading
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import print_json, say, show_problems, stop_with
 from briefing.pipeline import read_plan, read_reading
 from briefing.problems import Stop
 
 
-@click.command(epilog="Example:  briefing board slack-water.md")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing board slack-water.md")
+@click.argument("file", cls=Named, what="A workout, such as slack-water.md.", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the reading as JSON.")
 @click.option("--normal", is_flag=True, help="Print the board in one normal form, which reads as the same workout.")
 def board(file: Path, *, as_json: bool, normal: bool) -> None:
@@ -40,14 +41,14 @@ def board(file: Path, *, as_json: bool, normal: bool) -> None:
         print_json(board_json(plan.workout, text, plan.reading, plan.named, plan.problems).model_dump(mode="json"))
         return
     if normal:
-        click.echo(text, nl=False)
+        say(text.removesuffix("\n"))
     elif plan.reading is not None:
         _echo(plan.reading)
     from briefing.write.adding import adding_words  # noqa: PLC0415 - as above
 
-    click.echo("")
+    say("")
     for line in adding_words(plan.workout, plan.movements):
-        click.echo(line)
+        say(line)
     show_problems(plan.problems, file.parent)
 
 
@@ -67,6 +68,6 @@ def _echo(reading: BoardReading) -> None:
         )
         written = line.written.strip()
         if len(written) > width:
-            click.echo(written)
+            say(written)
             written = ""
-        click.echo(f"{written.ljust(width)}  ->  {words}" if words else written)
+        say(f"{written.ljust(width)}  ->  {words}" if words else written)

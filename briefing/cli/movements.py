@@ -6,13 +6,15 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import say
 from briefing.library.models import Movement, Point
 from briefing.outline.phrases import kit_card
 from briefing.pipeline import open_library
 
 
-@click.command(epilog="Example:  briefing movements goblet   ·   briefing movements --kit dumbbell --avoid shoulder")
-@click.argument("words", nargs=-1)
+@click.command(cls=Command, example="briefing movements --kit dumbbell --avoid shoulder")
+@click.argument("words", cls=Named, what="Words that its name, its other names, its pattern or its kit hold.", nargs=-1)
 @click.option(
     "--in",
     "folder",
@@ -38,15 +40,15 @@ def movements(
     hits = [m for s in library.slugs() if (m := library.get(s)) is not None and _fits(m, words, kit, avoid, pattern)]
     if not hits:
         near = library.nearest(name) if name else ()
-        click.echo(f'no movement fits "{name}"' + (f"; try {' · '.join(near)}" if near else ""), err=True)
+        say(f'no movement fits "{name}"' + (f"; try {' · '.join(near)}" if near else ""), err=True)
         raise click.exceptions.Exit(1)
     width = max(len(m.name) for m in hits)
     for m in hits:
         own = "yours" if m.from_coach else ""
-        click.echo(
+        say(
             f"{m.name:<{width}}  {m.pattern or '':<10} {', '.join(kit_card(k) for k in m.kit) or 'no kit'}  {own}".rstrip()
         )
-    click.echo(f"{len(hits)} of {len(library.slugs())}")
+    say(f"{len(hits)} of {len(library.slugs())}")
 
 
 def _fits(
@@ -63,15 +65,15 @@ def _fits(
 
 
 def _show_one(m: Movement, path: Path | None) -> None:
-    click.echo(f"{m.name}\n{m.what}\n")
+    say(f"{m.name}\n{m.what}\n")
     about = [
         m.pattern or "",
         ", ".join(kit_card(k) for k in m.kit) or "no kit",
         f"works hard on {', '.join(m.works_hard_on) or 'nothing'}",
     ]
-    click.echo(" · ".join(a for a in about if a))
+    say(" · ".join(a for a in about if a))
     if m.also:
-        click.echo("also: " + ", ".join(m.also))
+        say("also: " + ", ".join(m.also))
     sections: tuple[tuple[str, tuple[Point, ...]], ...] = (
         ("Counts when", m.counts_when),
         ("Points", m.points),
@@ -84,9 +86,9 @@ def _show_one(m: Movement, path: Path | None) -> None:
     )
     for title, points in sections:
         if points:
-            click.echo(f"\n{title}")
+            say(f"\n{title}")
             for p in points:
                 why = f" ({', '.join(p.reasons)})" if hasattr(p, "reasons") and p.reasons else ""
                 notice = f"{p.notice} → " if hasattr(p, "notice") else ""
-                click.echo(f"  {p.card}{why}: {notice}{p.say}")
-    click.echo(f"\nfrom {path}")
+                say(f"  {p.card}{why}: {notice}{p.say}")
+    say(f"\nfrom {path}")

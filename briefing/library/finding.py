@@ -14,6 +14,7 @@ from briefing.library.names import name_key, slug_of
 from briefing.library.reading import Draft, read_draft, resolve
 from briefing.problems import Place, Problem, has_errors
 from briefing.sources import readings
+from briefing.sources.guard import pages_in
 from briefing.sources.head import read_head
 from briefing.sources.text import Text, read_text
 
@@ -114,7 +115,7 @@ class Library:
         if not hasattr(self, "_found"):
             found: dict[str, Path] = {}
             for folder in self._folders:
-                for path in sorted(folder.glob("*.md")):
+                for path in pages_in(folder):
                     found.setdefault(path.stem, path)
             self._found = found
         return self._found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import get_args
 
 from briefing.library.models import AREAS, Circumstance, Pattern
@@ -69,8 +70,15 @@ _REASONS = "\n## Note\nNever spoken; delete it. Reasons for an easier version: {
 def movement_template(name: str, builds_on: str | None = None) -> str:
     """Give the text of a new movement file; it reads without problems as it stands, so that only the words have to change."""
     return _HEAD.format(
-        name=name,
+        name=_as_yaml(name),
         builds_on=f"builds_on: {builds_on}\n" if builds_on else "",
         patterns=", ".join(get_args(Pattern)),
         areas=", ".join(AREAS),
     ) + _REASONS.format(reasons=", ".join((*AREAS, *get_args(Circumstance))))
+
+
+def _as_yaml(name: str) -> str:
+    """Write a name as the head of a file holds it: in quotes where YAML would take it for something else."""
+    if re.fullmatch(r"\w[\w '/().+-]*", name) and name == name.strip():
+        return name
+    return '"' + name.replace("\\", "\\\\").replace('"', '\\"') + '"'
