@@ -302,7 +302,7 @@ def test_who_squats_alone_is_told_the_way_out(library: Library) -> None:
 def test_a_head_that_goes_down_is_asked_about_first(library: Library, slug: str) -> None:
     movement = library.get(slug)
     assert movement is not None
-    said = " ".join(p.say for p in movement.safety)
+    said = " ".join(p.say for p in (*movement.entry, *movement.safety))
     for word in ("high blood pressure", "eye trouble", "pregnancy", "doctor", "midwife"):
         assert word in said, word
 

@@ -30,6 +30,7 @@ Shape = Literal["points", "steps", "faults", "versions", "line"]
 SECTIONS: tuple[tuple[str, str, Shape], ...] = (
     ("recap", "recap", "line"),
     ("call-out", "call_out", "line"),
+    ("entry test", "entry", "points"),
     ("counts when", "counts_when", "points"),
     ("does not count", "does_not_count", "points"),
     ("technique points", "points", "points"),
@@ -52,6 +53,8 @@ KEYS: tuple[str, ...] = (
     "also",
     "pattern",
     "kit",
+    "stand_ins",
+    "risks",
     "sides",
     "counts",
     "works_hard_on",
@@ -180,11 +183,13 @@ def _read_head_fields(head: Head, draft: Draft, problems: list[Problem]) -> None
         chosen = _one_of(head, key, choices, problems)
         if chosen:
             draft.fields[key] = chosen
-    for key, choices in (("counts", get_args(m.Counts)), ("works_hard_on", m.AREAS)):
+    for key, choices in (("counts", get_args(m.Counts)), ("works_hard_on", m.AREAS), ("risks", get_args(m.Risk))):
         if key in head.entries:
             draft.fields[key] = tuple(_each_of(head, key, choices, problems))
     if "kit" in head.entries:
         draft.fields["kit"] = tuple(_kit(head, problems))
+    if "stand_ins" in head.entries:
+        draft.fields["stand_ins"] = dict(_stand_ins(head.entries["stand_ins"], problems))
     if "space" in head.entries:
         draft.fields["space"] = _space(head.entries["space"], problems)
     rates = {unit: r for key, unit in _RATE_KEYS.items() if (r := _rates(head, key, problems))}
@@ -233,6 +238,28 @@ def _kit(head: Head, problems: list[Problem]) -> Iterator[m.KitItem]:
             )
         else:
             yield item
+
+
+def _stand_ins(entry: Entry, problems: list[Problem]) -> Iterator[tuple[str, str]]:
+    """Read what to do without a piece of kit: `{box: jump on the floor, band: none}`."""
+    example = "{box: jump on the floor} or {box: none}"
+    if not isinstance(entry.value, dict):
+        problems.append(
+            _error("stand-in-shape", "stand_ins says for a piece of kit what to do without it", example, entry.place)
+        )
+        return
+    for word, part in entry.value.items():
+        says = " ".join(part.value.split()).rstrip(".") if isinstance(part.value, str) else ""
+        if word.lower() not in m.KIT:
+            problems.append(
+                _error("kit-word", f'"{word}" is not kit this page knows', nearest(word, m.KIT) or example, part.place)
+            )
+        elif not says:
+            problems.append(
+                _error("stand-in-shape", f"nothing stands behind {word}: what to do without it", example, part.place)
+            )
+        else:
+            yield word.lower(), says
 
 
 def _space(entry: Entry, problems: list[Problem]) -> m.Space:

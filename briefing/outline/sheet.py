@@ -18,6 +18,7 @@ from briefing.outline.opening import (
     taught,
 )
 from briefing.outline.phrases import kit_card, why_words, work_card
+from briefing.outline.teaching import safety_sentences
 from briefing.outline.wording import upper_first
 from briefing.units import PEOPLE, write_clock
 
@@ -44,7 +45,6 @@ CAUTIONS: tuple[str, ...] = (
 def make_sheet(m: Material) -> Sheet:
     """Gather what the documents show."""
     movements = taught(m)
-    safety = dict.fromkeys(p.say for x in movements for p in x.safety)
     return Sheet(
         kit=tuple(kit_card(k) for k in m.kit),
         stand_ins=tuple(f"No {s.called}? {upper_first(s.instead)}." for s in stand_ins(m)),
@@ -57,7 +57,7 @@ def make_sheet(m: Material) -> Sheet:
         tally_boxes=_boxes(m),
         score=_score(m),
         easier=tuple((x.name, (*_options(m, x.slug), *version_why(m, x))) for x in movements),
-        safety=tuple(safety),
+        safety=safety_sentences(m),
         cautions=CAUTIONS,
     )
 

@@ -38,6 +38,7 @@ WORTH: dict[str, Worth] = {
     "team": Worth(95),
     "option": Worth(92, 2),
     "what": Worth(92),
+    "entry": Worth(94),
     "safety": Worth(90, 2),
     "change": Worth(88),
     "kit": Worth(88),
