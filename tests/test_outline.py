@@ -137,12 +137,12 @@ def test_a_longer_promise_never_has_less_worth(demos: dict[str, Briefed]) -> Non
     del demos
 
 
-def test_the_first_ninety_seconds_stand_alone(demos: dict[str, Briefed]) -> None:
-    """What the video gives, when to stop, the workout and how it feels come first; they fit about 90 seconds."""
+def test_the_first_two_minutes_stand_alone(demos: dict[str, Briefed]) -> None:
+    """What the video gives, when to stop and who asks first, the workout and how it feels come first: within two minutes."""
     for briefed in demos.values():
         first = next(s for s in briefed.outline.segments if s.kind == "movement")
-        assert first.start_tenths <= 1050
-    assert min(b.outline.segments[4].start_tenths for b in demos.values()) <= 900
+        assert first.start_tenths <= 1200
+    assert min(b.outline.segments[4].start_tenths for b in demos.values()) <= 920
 
 
 def test_interrupts_say_when_they_first_come(brief_text: Callable[..., Briefed]) -> None:

@@ -304,3 +304,61 @@ def test_a_movement_file_may_forbid_a_stand_in(tmp_path: Path, brief_text: Brief
     briefed = one(brief_text, "10 box jumps")
     assert said(briefed, "stand-in") == ""
     assert briefed.outline.sheet.stand_ins == ()
+
+
+# --- what holds for every workout -------------------------------------------------------------------------------------
+
+
+def test_pregnancy_is_named_early_and_a_midwife_once(brief_text: Brief) -> None:
+    board = "5 rounds for time\n  15 swings\n  10 goblet squats\n  10 push-ups\n  200 m run\n"
+    briefed = brief_text(board, length=540)
+    first = next(n for n, s in enumerate(briefed.outline.segments) if s.movement)
+    early = " ".join(x.text for s in briefed.outline.segments[:first] for x in s.lines if x.must)
+    for word in (
+        "pregnant",
+        "doctor or midwife",
+        "fever",
+        "injured",
+        "operation|health condition",
+        "phone",
+        "arm, your neck or jaw",
+    ):
+        assert re.search(word, early), word
+    everything = brief_text(board)
+    assert said(everything).count("midwife") == 1
+    assert handout(everything).count("Ask your doctor or midwife before you begin") == 1
+    assert "sk your midwife or doctor first, then" not in handout(everything)
+
+
+def test_what_the_workout_calls_for_is_said_and_nothing_else(brief_text: Brief) -> None:
+    hard = brief_text("Every 1:00 for 25 rounds\n  10 swings\n  5 box jumps\n")
+    assert said(hard, "caution") == "Keep children and animals away. Have water beside you, and go slower in the heat."
+    assert said(hard).count("If you leak, or feel heaviness in your pelvis") == 1
+    calm = brief_text("3 rounds for time\n  5 push-ups\n  5 reverse lunges\n")
+    assert said(calm, "caution") == ""
+    assert "leak" not in said(calm)
+
+
+def test_every_handout_holds_the_general_cautions(brief_text: Brief) -> None:
+    page = handout(brief_text("3 rounds for time\n  5 push-ups\n  5 reverse lunges\n"))
+    for words in (
+        "squeezing or pain in your chest",
+        "an arm, your back, neck or jaw",
+        "phone within reach",
+        "children and animals",
+        "water beside you",
+        "In the heat",
+        "With a fever",
+        "an operation not long ago",
+        "bleeding or fluid",
+        "leak, or feel heaviness",
+        "dark like tea or cola",
+        "does not replace them, or a doctor",
+    ):
+        assert words in page, words
+
+
+def test_in_an_easier_version_its_own_end_counts(brief_text: Brief) -> None:
+    assert (
+        said(one(brief_text, "20 air squats")).count("In an easier version, its own end counts") == 1
+    )

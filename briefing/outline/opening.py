@@ -154,15 +154,6 @@ def space_words(m: Material) -> str:
     return join_words(parts)
 
 
-# What a card shows of it, here and where it is said again; a tight chest comes first, since somebody has to call.
-STOP_CARD = "chest: stop, call · dizzy, pain: stop"
-
-
-def stop(m: Material) -> list[Line]:
-    """When to stop: one sentence."""
-    return [m.line("stop", "stop/when", m.voice.say("stop"), STOP_CARD, must=True, source=m.voice.source("stop"))]
-
-
 def workout(m: Material) -> list[Line]:
     """The workout: its shape, the work, what the clock forces in, rest, totals, cap, score."""
     lines: list[Line] = []

@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from briefing.board.models import OnBreak, Option, Work
 from briefing.library.models import AREAS, KIT, BuildStep, KitSafety, Movement, Point, Version
 from briefing.library.names import slug_of
+from briefing.outline.cautions import pelvis
+from briefing.outline.closing import without_asking
 from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Show
 from briefing.outline.opening import (
@@ -146,7 +148,7 @@ def _safety(m: Material, movement: Movement) -> list[Line]:
         if m.first_time(kit.say):
             ident, text = f"{movement.slug}/safety/{slug_of(kit.card)}", m.voice.say("safety", line=kit.say)
             lines.append(m.line("safety", ident, text, kit.card, must=True, movement=movement, source="the kit"))
-    return lines + _points(m, movement, "safety", "safety")
+    return lines + _points(m, movement, "safety", "safety") + pelvis(m, movement)
 
 
 def _kit_safety(m: Material, movement: Movement) -> list[KitSafety]:
@@ -319,13 +321,13 @@ def _easier_words(
     """
     fresh = tuple(r for r in version.reasons if r not in answered)[:SAID_REASONS]
     if fresh or not version.reasons:
-        return m.voice.say("easier", why=why_words(fresh, (), movement), line=version.say), None, fresh
+        return m.voice.say("easier", why=why_words(fresh, (), movement), line=without_asking(version)), None, fresh
     area = next((r for r in version.reasons if r in AREAS), None)
     if area is not None:
         why = why_words((area,), (), movement, still=True)
-        return m.voice.say("easier", why=why, line=version.say), answered[area], (area,)
+        return m.voice.say("easier", why=why, line=without_asking(version)), answered[area], (area,)
     why = why_words(version.reasons, (), movement)
-    return m.voice.say("easier also", why=why, line=version.say), None, version.reasons[:SAID_REASONS]
+    return m.voice.say("easier also", why=why, line=without_asking(version)), None, version.reasons[:SAID_REASONS]
 
 
 def _options(m: Material, works: list[Work]) -> list[Line]:
