@@ -180,7 +180,9 @@ HEAD = "---\nlength: 4:00\n{}\n---\n3 rounds for time\n  20 goblet squats\n  10 
 
 def test_say_and_skip(brief_text: Callable[..., Briefed]) -> None:
     plain = brief_text(HEAD.format("feel: calm")).outline
-    out = {x.line.card: x.line for x in plain.left_out if x.line.movement == "goblet-squat"}
+    # How heavy is said with the whole workout, not with the movement that it names.
+    mine = (x.line for x in plain.left_out if x.line.movement == "goblet-squat" and x.line.kind != "heavy")
+    out = {line.card: line for line in mine}
     card = next(iter(out))
     steered = brief_text(HEAD.format(f"say: [goblet squat / {card.lower()}]")).outline
     assert any(line.card == card and line.must for line in steered.lines)

@@ -840,7 +840,32 @@ def load_test_words(m: Material, movement: Movement) -> str:
     if unit == "reps":
         needed = min(needed, TEST_MOST_REPS)
     number = needed if own_set and needed else max(written, needed)
-    return test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+    test = test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+    return _RESERVE.sub("half as many again", test) if _goes_on(m, movement) else test
+
+
+# Our choice: a weight for several rounds leaves room for half as many again, not for two more.
+_RESERVE = re.compile(r"\b(?:two|three|five) more\b(?= still in you)")
+MANY_ROUNDS = 3
+
+
+def _goes_on(m: Material, movement: Movement) -> bool:
+    """Say whether a movement comes back round after round without a rest as long as one needs."""
+    return any(
+        not part.sets
+        and part.goal != "heaviest"
+        and any(w.movement == movement.slug for w in part.works)
+        and (_rounds_ahead(part) or MANY_ROUNDS) >= MANY_ROUNDS
+        for part in m.workout.parts
+    )
+
+
+def _rounds_ahead(part: Part) -> int | None:
+    """Give how often a part's work comes round; None where that is open."""
+    body = part.body
+    if body is not None and body.any_order:
+        return body.plan_rounds or 1
+    return max(rounds_of(part) or 1, part.windows.count) if rounds_of(part) or part.windows.count > 1 else None
 
 
 def _in_one_go(part: Part, work: Work) -> int:

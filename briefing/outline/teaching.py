@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from briefing.board.models import OnBreak, Option, Work
 from briefing.library.models import AREAS, KIT, BuildStep, KitSafety, Movement, Point, Version
 from briefing.library.names import slug_of
+from briefing.library.needs import kit_beyond
 from briefing.outline.cautions import pelvis
 from briefing.outline.closing import without_asking
 from briefing.outline.material import Material, all_or_none
@@ -279,17 +280,21 @@ def _faults(m: Material, movement: Movement) -> list[Line]:
 
 
 def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
-    """Say the options of the board first, then the library's easier versions, those that keep the count first.
+    """Say the options of the board first, then the library's easier versions.
 
-    One that is the same movement as an option of the board is said once. The first of all is must-say.
+    First the one that answers the body area named first, with kit that is there; then those that can be done with what is there;
+    of these, those that keep the count. One that is the same movement as an option of the board is said once. The first of all is
+    must-say.
     """
     lines: list[Line] = []
     said = {o.work.movement for w in works for o in w.options}
     lines += _options(m, works)
     versions = sorted(
         (v for v in movement.easier if v.movement not in said and not noted(v, works)),
-        key=lambda v: v.count != "same count",
+        key=lambda v: (not _at_hand(m, movement, v), v.count != "same count"),
     )
+    lead = next((v for v in versions if _answers_first(movement, v) and _at_hand(m, movement, v)), None)
+    versions.sort(key=lambda v: v is not lead)
     spoken = [v for v in versions if not _only_asks(v)]
     given = [line for line in lines if line.kind == "option"]
     answered = {r: line.id for line, o in zip(given, _untold(m, works), strict=True) for r in o.reasons}
@@ -311,6 +316,18 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
     return lines
 
 
+def _answers_first(movement: Movement, version: Version) -> bool:
+    """Say whether a version answers the body area that the movement works hardest on."""
+    return bool(movement.works_hard_on) and movement.works_hard_on[0] in version.reasons
+
+
+def _at_hand(m: Material, movement: Movement, version: Version) -> bool:
+    """Say whether a version can be done with the kit of this workout and what is in nearly every home."""
+    linked = m.find(version.movement) if version.movement else None
+    there = {name for k in m.kit for name in k.names}
+    return all(there & set(k.names) for k in kit_beyond(movement, version, linked))
+
+
 def _easier_words(
     m: Material, movement: Movement, version: Version, answered: Mapping[str, str]
 ) -> tuple[str, str | None, tuple[str, ...]]:
@@ -319,7 +336,9 @@ def _easier_words(
     It names what no line before it has answered. What comes back to the same body area is the next larger change ("If your
     knees still complain"), so it needs the smaller one before it.
     """
-    fresh = tuple(r for r in version.reasons if r not in answered)[:SAID_REASONS]
+    asked = movement.works_hard_on[:1]
+    reasons = sorted(version.reasons, key=lambda r: r not in asked)
+    fresh = tuple(r for r in reasons if r not in answered)[:SAID_REASONS]
     if fresh or not version.reasons:
         return m.voice.say("easier", why=why_words(fresh, (), movement), line=without_asking(version)), None, fresh
     area = next((r for r in version.reasons if r in AREAS), None)
