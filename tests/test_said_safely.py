@@ -13,8 +13,10 @@ import pytest
 
 from briefing.library.finding import Library
 from briefing.library.models import KIT, Movement
+from briefing.library.template import movement_template
 from briefing.outline.models import Line
 from briefing.pipeline import Briefed
+from briefing.problems import Stop
 from briefing.sources.folders import built_in
 from briefing.write.documents import DOCUMENTS, Given, write_document
 from briefing.write.templates import Templates
@@ -375,3 +377,11 @@ def test_in_an_easier_version_its_own_end_counts(brief_text: Brief) -> None:
 )
 def test_the_weight_leaves_room_for_the_rounds_that_follow(brief_text: Brief, board: str, room: str) -> None:
     assert room in said(brief_text(board), "heavy")
+
+
+def test_a_movement_that_is_not_filled_in_stops_the_briefing(tmp_path: Path, brief_text: Brief) -> None:
+    (tmp_path / "movements").mkdir()
+    (tmp_path / "movements" / "tide-turn.md").write_text(movement_template("Tide turn"), encoding="utf-8")
+    with pytest.raises(Stop) as stop:
+        brief_text("3 rounds for time\n  10 tide turns\n")
+    assert {p.code for p in stop.value.problems if p.level == "error"} == {"movement-unusable"}

@@ -72,9 +72,9 @@ _BAR_PATTERNS = frozenset({"squat", "lunge", "push", "overhead"})
 
 def entry_test(m: Movement, _: Library) -> Iterator[Problem]:
     """What can pin, drop or invert somebody says who does it and what everybody else does; a bar over a body can pin."""
-    bar = any(k.names == ("barbell",) for k in m.kit)
-    if bar and (m.pattern in _BAR_PATTERNS or "reach" in m.space.overhead) and "pins" not in m.risks:
-        yield _warn("entry-test", "a barbell over somebody can pin them", "risks: [pins]", _whole_file(m))
+    for risk, why in _risks_seen(m):
+        if risk not in m.risks:
+            yield _warn("entry-test", why, f"risks: [{risk}]", _whole_file(m))
     if not m.risks:
         return
     words = [p.say for p in m.entry]
@@ -85,6 +85,20 @@ def entry_test(m: Movement, _: Library) -> Iterator[Problem]:
             "## Entry test with `- **…** — This one is only for you if you can ….` and `- **…** — Everybody else ….`",
             _whole_file(m),
         )
+
+
+def _risks_seen(m: Movement) -> Iterator[tuple[str, str]]:
+    """Give the risks that the head itself shows: what is held over somebody, feet on a wall, a push while hanging."""
+    overhead = "reach" in m.space.overhead
+    kit = {n for k in m.kit for n in k.names}
+    if any(k.names == ("barbell",) for k in m.kit) and (m.pattern in _BAR_PATTERNS or overhead):
+        yield "pins", "a barbell over somebody can pin them"
+    if m.position == "floor" and overhead and any(KIT[n].weight for n in kit):
+        yield "pins", "a weight over somebody who lies there can fall on them"
+    if m.position == "floor" and overhead and "wall" in kit:
+        yield "inverts", "feet on a wall as high as a reach are above the head"
+    if m.position == "hanging" and m.pattern == "push":
+        yield "drops", "whoever pushes while hanging can fall into the bottom"
 
 
 _WAY_OUT = re.compile(
