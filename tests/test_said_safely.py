@@ -81,8 +81,12 @@ def test_nobody_stands_in_a_towel(brief_text: Brief, work: str) -> None:
     assert "towel" not in said(briefed, "stand-in")
     assert "towel" not in " ".join(briefed.outline.sheet.stand_ins)
     if "band" in work:
-        assert "No band? Row under a heavy table that can neither tip nor slide." in said(briefed, "stand-in")
-        assert "No band? Row under a heavy table that can neither tip nor slide." in handout(briefed)
+        assert "No band? Row under a heavy table that can neither tip nor slide, and stay between its legs." in said(
+            briefed, "stand-in"
+        )
+        assert "No band? Row under a heavy table that can neither tip nor slide, and stay between its legs." in handout(
+            briefed
+        )
 
 
 def test_a_band_that_is_pulled_apart_may_be_a_towel(brief_text: Brief) -> None:
@@ -385,3 +389,37 @@ def test_a_movement_that_is_not_filled_in_stops_the_briefing(tmp_path: Path, bri
     with pytest.raises(Stop) as stop:
         brief_text("3 rounds for time\n  10 tide turns\n")
     assert {p.code for p in stop.value.problems if p.level == "error"} == {"movement-unusable"}
+
+
+def test_who_does_it_comes_before_what_everybody_else_does(library: Library) -> None:
+    for slug in library.slugs():
+        movement = library.get(slug)
+        assert movement is not None
+        if movement.entry:
+            assert "only for you if you can" in movement.entry[0].say, slug
+            assert movement.entry[1].say.startswith("Everybody else"), slug
+
+
+def test_nobody_is_sent_away_from_a_pull_up(brief_text: Brief) -> None:
+    assert "children" not in said(one(brief_text, "8 pull-ups"))
+    assert "Keep children and animals away." in said(one(brief_text, "10 swings"))
+
+
+def test_the_first_easier_version_answers_the_hardest_worked_area(brief_text: Brief) -> None:
+    for work, area in (
+        ("10 swings", "low back"),
+        ("8 pull-ups", "shoulders"),
+        ("10 box jumps", "knees"),
+        ("5 barbell presses", "shoulders"),
+    ):
+        first = next(x for x in one(brief_text, work).outline.lines if x.kind == "easier")
+        assert first.must
+        assert area in first.text.split(",")[0], first.text
+
+
+def test_what_takes_kit_that_is_not_there_comes_last(brief_text: Brief) -> None:
+    without = lines_of(one(brief_text, "8 pull-ups"), "easier")
+    assert "table" in without[0].text
+    assert "band" not in " ".join(x.text for x in without[:2])
+    rings = brief_text("---\nkit: [1 pull-up bar, 1 rings]\n---\n3 rounds for time\n  8 pull-ups\n")
+    assert "low rings" in lines_of(rings, "easier")[0].text

@@ -93,7 +93,8 @@ def resolve(draft: Draft, parent: m.Movement | None, *, from_coach: bool) -> Fou
         del own["builds_on"]
     for key, value in own.items():
         inherited = values.get(key)
-        if isinstance(value, tuple) and value and isinstance(value[0], m.Point) and inherited:
+        # An entry test belongs together: it is given whole, or inherited whole.
+        if isinstance(value, tuple) and value and isinstance(value[0], m.Point) and inherited and key != "entry":
             values[key] = _merge(inherited, value)
         elif key == "seconds_for":
             values[key] = {**(inherited or {}), **value}

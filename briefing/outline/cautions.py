@@ -77,11 +77,13 @@ _OUTDOORS_M = 6.0
 
 def _flies_or_falls(m: Material) -> bool:
     """A weight is swung, thrown or held overhead, or somebody jumps: nobody else may stand there."""
-    return any(x.flies or "pins" in x.risks or x.lands or _lifted(x) for x in taught(m))
+    return any(
+        x.lands or "pins" in x.risks or (_weighted(x) and (x.flies or "reach" in x.space.overhead)) for x in taught(m)
+    )
 
 
-def _lifted(movement: Movement) -> bool:
-    return "reach" in movement.space.overhead and any(KIT[n].weight for k in movement.kit for n in k.names)
+def _weighted(movement: Movement) -> bool:
+    return any(KIT[n].weight for k in movement.kit for n in k.names)
 
 
 def _long_or_outdoors(m: Material) -> bool:

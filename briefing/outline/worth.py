@@ -68,7 +68,7 @@ WORTH: dict[str, Worth] = {
     "go": Worth(50),
     "tally": Worth(48, 4),
     "record": Worth(36),
-    "again-stop": Worth(96),
+    "again-stop": Worth(140),
     "again-point": Worth(44, 2),
     "ask-first": Worth(96),
     "caution": Worth(90, 2),
