@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefing.library.models import KitItem
+from briefing.outline.cautions import stop
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment
-from briefing.outline.opening import stop
 from briefing.outline.phrases import a_an, count_words, join_words, kit_card, kit_words, stays
 from briefing.outline.wording import lower_first, upper_first
 

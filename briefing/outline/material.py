@@ -23,8 +23,8 @@ class Material:
 
     `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said),
     `taught_in` the video that teaches it in full.
-    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far;
-    `find` gives any other movement of the library.
+    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far,
+    `said` the sentences that are said once a briefing; `find` gives any other movement of the library.
     """
 
     settings: Settings
@@ -37,6 +37,7 @@ class Material:
     levels: Mapping[str, TeachLevel] = field(default_factory=dict)
     taught_in: Mapping[str, str] = field(default_factory=dict)
     taken: set[str] = field(default_factory=set)
+    said: set[str] = field(default_factory=set)
     find: Callable[[str], Movement | None] = field(default=lambda _: None)
 
     def of(self, slug: str) -> Movement:
@@ -51,6 +52,12 @@ class Material:
     def kit(self) -> tuple[KitItem, ...]:
         """Give the kit: what the coach lists, else what the movements need, each with the largest count."""
         return listed_kit(self.settings, (self.of(w.movement) for w in self.workout.works))
+
+    def first_time(self, sentence: str) -> bool:
+        """Say whether a sentence that is said once a briefing comes for the first time, and keep it as said."""
+        fresh = sentence not in self.said
+        self.said.add(sentence)
+        return fresh
 
     def asked(self, movement: Movement) -> bool:
         """Say whether the workout asks much of a movement."""

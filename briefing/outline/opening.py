@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
 from briefing.board.totals import add_up, ladders_differ, rounds_of
-from briefing.library.models import KIT, Movement, Version
+from briefing.library.models import KIT, NO_STAND_IN, Movement, Version
 from briefing.library.names import plural_of
 from briefing.outline.material import Material
 from briefing.outline.models import Figure, Line
@@ -79,46 +79,58 @@ def promise(m: Material) -> list[Line]:
             m.line(
                 "stand-in",
                 f"promise/stand-in/{stand_in.kit}",
-                m.voice.say("stand-in", kit=stand_in.called, instead=stand_in.instead),
+                m.voice.say(stand_in.phrase, kit=stand_in.called, instead=stand_in.instead),
                 f"no {stand_in.called}: {stand_in.instead.split(',', maxsplit=1)[0].removeprefix('a ')}",
                 rank=rank,
-                source=m.voice.source("stand-in"),
+                source=m.voice.source(stand_in.phrase),
             )
         )
     return lines
 
 
 class StandIn(NamedTuple):
-    """What can stand in for a piece of kit: its word, how it is named ("dumbbells" for two), what to use instead."""
+    """What can stand in for a piece of kit: its word, how it is named ("dumbbells" for two), what to use or to do instead.
+
+    `phrase` is the name of the wording that says it: a thing is used, what a movement's own file says is done.
+    """
 
     kit: str
     called: str
     instead: str
+    phrase: str = "stand-in"
 
 
 def stand_ins(m: Material) -> tuple[StandIn, ...]:
-    """Give what can stand in for the kit of this workout.
+    """Give what can stand in for the kit of this workout: for the movements that have none of their own, then each one's own.
 
     Nothing improvised goes overhead or is swung: a strap or a handle may give way.
     """
     movements = [m.of(slug) for slug in dict.fromkeys(w.movement for w in m.workout.works)]
-    out = []
+    out: list[StandIn] = []
     for item in m.kit:
         name = item.names[0]
         word = KIT[name]
-        instead = word.instead_of_two if item.count == 2 and word.instead_of_two else word.instead
-        if instead is None:
-            continue
-        users = [x for x in movements if any(name in k.names for k in x.kit)]
-        without = [x for x in users if word.weight and ("reach" in x.space.overhead or x.flies)]
-        if users and len(without) == len(users):
-            continue
-        if without:
-            names = join_words([f"the {name_words(x)}" for x in without])
-            instead = lower_first(m.voice.repeat("stand-in but", instead=instead, names=names))
         called = " or ".join(plural_of(n) if item.count > 1 else n for n in item.names)
-        out.append(StandIn(name, called, instead))
+        users = [x for x in movements if any(name in k.names for k in x.kit)]
+        own = {x.slug: says for x in users if (says := _own_stand_in(x, item.names))}
+        without = [x for x in users if x.slug in own or (word.weight and ("reach" in x.space.overhead or x.flies))]
+        instead = word.instead_of_two if item.count == 2 and word.instead_of_two else word.instead
+        if instead is not None and word.made_of not in item.names and (not users or len(without) < len(users)):
+            if without:
+                names = join_words([f"the {name_words(x)}" for x in without])
+                instead = lower_first(m.voice.repeat("stand-in but", instead=instead, names=names))
+            out.append(StandIn(name, called, instead))
+        # What several movements do alike is said once, for all of them.
+        for says in dict.fromkeys(v for v in own.values() if v != NO_STAND_IN):
+            its = [x for x in users if own.get(x.slug) == says]
+            whose = "" if len(its) == len(users) else " for " + join_words([f"the {name_words(x)}" for x in its])
+            out.append(StandIn(name, called + whose, lower_first(says), "stand-in do"))
     return tuple(out)
+
+
+def _own_stand_in(movement: Movement, names: tuple[str, ...]) -> str | None:
+    """Give what a movement's file says to do without a piece of kit; None where the kit's own stand-in will do."""
+    return next((movement.stand_ins[n] for n in names if n in movement.stand_ins), None)
 
 
 def space_words(m: Material) -> str:
@@ -140,15 +152,6 @@ def space_words(m: Material) -> str:
         parts.append("room above you to stretch your arms")
     parts += dict.fromkeys(along)
     return join_words(parts)
-
-
-# What a card shows of it, here and where it is said again; a tight chest comes first, since somebody has to call.
-STOP_CARD = "chest: stop, call · dizzy, pain: stop"
-
-
-def stop(m: Material) -> list[Line]:
-    """When to stop: one sentence."""
-    return [m.line("stop", "stop/when", m.voice.say("stop"), STOP_CARD, must=True, source=m.voice.source("stop"))]
 
 
 def workout(m: Material) -> list[Line]:
@@ -837,7 +840,32 @@ def load_test_words(m: Material, movement: Movement) -> str:
     if unit == "reps":
         needed = min(needed, TEST_MOST_REPS)
     number = needed if own_set and needed else max(written, needed)
-    return test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+    test = test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+    return _RESERVE.sub("half as many again", test) if _goes_on(m, movement) else test
+
+
+# Our choice: a weight for several rounds leaves room for half as many again, not for two more.
+_RESERVE = re.compile(r"\b(?:two|three|five) more\b(?= still in you)")
+MANY_ROUNDS = 3
+
+
+def _goes_on(m: Material, movement: Movement) -> bool:
+    """Say whether a movement comes back round after round without a rest as long as one needs."""
+    return any(
+        not part.sets
+        and part.goal != "heaviest"
+        and any(w.movement == movement.slug for w in part.works)
+        and (_rounds_ahead(part) or MANY_ROUNDS) >= MANY_ROUNDS
+        for part in m.workout.parts
+    )
+
+
+def _rounds_ahead(part: Part) -> int | None:
+    """Give how often a part's work comes round; None where that is open."""
+    body = part.body
+    if body is not None and body.any_order:
+        return body.plan_rounds or 1
+    return max(rounds_of(part) or 1, part.windows.count) if rounds_of(part) or part.windows.count > 1 else None
 
 
 def _in_one_go(part: Part, work: Work) -> int:

@@ -7,10 +7,11 @@ from typing import NamedTuple
 
 from briefing.clock.simulate import Run
 from briefing.library.models import KitItem, Movement
+from briefing.outline.cautions import stop
 from briefing.outline.closing import timing
 from briefing.outline.material import Material, merge_kit
 from briefing.outline.models import Line, Segment, Show
-from briefing.outline.opening import stop, taught
+from briefing.outline.opening import taught
 from briefing.outline.phrases import (
     AREA_SAID,
     count_words,

@@ -8,7 +8,7 @@ from briefing.speech.spoken import spoken_form
 from briefing.take.words import text_tokens
 
 # Of a line that the plan of now no longer has, its id alone tells what it was; these sections and segments are always said.
-_MUST = frozenset({"safety", "option", "workout", "stop", "promise"})
+_MUST = frozenset({"safety", "entry", "option", "workout", "stop", "promise"})
 
 
 def as_recorded(outline: Outline, recorded: Recorded) -> Outline:
