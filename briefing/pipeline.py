@@ -28,7 +28,6 @@ from briefing.outline.material import Material, gather_kit, listed_kit, merge_ki
 from briefing.outline.models import LeftOut, Outline, Segment
 from briefing.outline.order import Order, arrange, cheapest, cost_of, stations_of
 from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
-from briefing.outline.phrases import kit_card
 from briefing.outline.sheet import make_sheet
 from briefing.outline.warming import (
     BREATHING,
@@ -54,6 +53,7 @@ from briefing.sources.folders import built_in, shelves
 from briefing.sources.head import nearest, recall_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
+from briefing.telling.kit import kit_card
 from briefing.units import write_clock
 
 SERIES_FILE = "series.md"

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 
 from briefing.board.loads import strain_of
 from briefing.board.models import Workout
-from briefing.board.normal import write_board
 from briefing.board.reading import read_board
 from briefing.library.finding import Library
 from briefing.library.models import Movement
 from briefing.pipeline import Briefed
 from briefing.problems import has_errors
 from briefing.sources.text import Text
+from briefing.telling.board import write_board
 from briefing.write.adding import adding_words
 from tests.board_words import words_of
 from tests.reading_cases import Case, read_cases

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 from briefing.board.forms import CannotRead, T, seconds
-from briefing.board.models import Cycle, Part, Station, Workout
+from briefing.board.models import Cycle, Part, Station, Workout, body_of
 
 REFERS = re.compile(
     r"\s*(?:[\w -]+?\s*:\s*)?(?:the\s+)?(?:same\s+)?as\s+"
@@ -66,7 +66,7 @@ def _changed(part: Part, change: str) -> Part:
 
 def _with_body(part: Part, change: Callable[[Cycle], Cycle]) -> Part:
     """Change the cycle that is gone through in rounds; a part without one stays as it is."""
-    body = part.body
+    body = body_of(part)
     if body is None or not body.rounds or body.rounds < 2:
         return part
     stations = tuple(

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
-from briefing.board.normal import write_board
 from briefing.cli.showing import print_json, show_problems, stop_with
 from briefing.pipeline import read_plan
 from briefing.problems import Stop
+from briefing.telling.board import write_board
 
 
 @click.command(epilog="Example:  briefing board slack-water.md")

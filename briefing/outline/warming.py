@@ -11,21 +11,12 @@ from briefing.outline.closing import timing
 from briefing.outline.material import Material, merge_kit
 from briefing.outline.models import Line, Segment, Show
 from briefing.outline.opening import stop, taught
-from briefing.outline.phrases import (
-    AREA_SAID,
-    count_words,
-    has_load,
-    join_words,
-    kit_card,
-    kit_words,
-    name_words,
-    sentence,
-    stays,
-    time_words,
-    times_words,
-    why_words,
-)
-from briefing.outline.wording import Voice, upper_first
+from briefing.outline.wording import Voice
+from briefing.telling.kit import kit_card, kit_words, stays
+from briefing.telling.numbers import count_words, time_words, times_words
+from briefing.telling.phrases import name_words
+from briefing.telling.reasons import AREA_SAID, has_load, why_words
+from briefing.telling.sentences import join_words, sentence, upper_first
 
 # Our choice, inside published advice of up to ten minutes of warm-up and five to ten of cool-down (Ottawa Heart Institute).
 MOST_S = 600

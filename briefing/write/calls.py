@@ -16,10 +16,11 @@ from briefing.board.models import At, Cycle, Every, Interrupt, Part, Rest, Stati
 from briefing.board.totals import shares_sides
 from briefing.clock.simulate import Event, Run, quantity_in
 from briefing.library.models import Movement
-from briefing.outline.opening import when_words
-from briefing.outline.phrases import amount_words, count_words, join_words, many_words, name_words, sentence
-from briefing.outline.wording import lower_first, tidy, upper_first
 from briefing.problems import Model
+from briefing.telling.interrupts import when_words
+from briefing.telling.numbers import count_words
+from briefing.telling.phrases import amount_words, many_words, name_words
+from briefing.telling.sentences import join_words, lower_first, sentence, tidy, upper_first
 from briefing.units import write_clock
 
 Kind = Literal["end", "start", "window", "rest", "forced", "round", "work", "side", "soon", "last"]
