@@ -255,7 +255,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
                 text,
                 work_card(item, movement),
                 must=True,
-                figure=work_figure(item, movement),
+                figure=_once_figure(work_figure(item, movement), key),
                 source="the board",
             )
         )
@@ -288,6 +288,12 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
             )
         )
     return lines
+
+
+def _once_figure(figure: Figure, key: str) -> Figure:
+    """Say on the card as well that a line is done once, before the rounds or after them."""
+    once = {"once before": "once, before", "once after": "once, after"}.get(key)
+    return figure.model_copy(update={"under": " · ".join(x for x in (once, figure.under) if x)}) if once else figure
 
 
 # A longer run is a round or a way that somebody knows, not a mark in sight. Our choice.

@@ -188,7 +188,7 @@ def _once(part: Part, cycle: Cycle) -> str:
 
 
 def _options(work: Work, movements: Mapping[str, Movement], style: Style, level: int) -> Iterator[BoardLine]:
-    yield from (BoardLine(level, option_board(o, movements, style)) for o in work.options)
+    yield from (BoardLine(level, option_board(o, work, movements, style)) for o in work.options)
 
 
 def _interrupt(interrupt: Interrupt, movements: Mapping[str, Movement], style: Style) -> Iterator[BoardLine]:

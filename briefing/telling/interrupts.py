@@ -8,7 +8,7 @@ from briefing.board.models import At, Every, Interrupt, OnBreak
 from briefing.library.models import Movement
 from briefing.telling.numbers import time_words
 from briefing.telling.phrases import work_words
-from briefing.telling.sentences import join_words
+from briefing.telling.sentences import join_words, tidy
 from briefing.units import write_clock
 
 
@@ -16,7 +16,7 @@ def when_words(interrupt: Interrupt) -> str:
     """Say when an interrupt comes: "Every three minutes", "At four and eight minutes"."""
     trigger = interrupt.trigger
     if isinstance(trigger, Every):
-        return f"Every {time_words(trigger.every_s)}".replace("Every one minute", "Every minute")
+        return tidy(f"Every {time_words(trigger.every_s)}")
     if isinstance(trigger, At):
         return "At " + join_words([time_words(t) for t in trigger.times_s])
     return "Every time you put it down" if "down" in trigger.phrase else "Every time you break"

@@ -78,12 +78,15 @@ def complex_board(works: Sequence[Work], movements: Mapping[str, Movement], styl
     return " + ".join(pieces)
 
 
-def option_board(option: Option, movements: Mapping[str, Movement], style: Style) -> str:
-    """Write another way to do a line, with its reasons: `or 24 alternating reverse lunges (no step)`."""
+def option_board(option: Option, of: Work, movements: Mapping[str, Movement], style: Style) -> str:
+    """Write another way to do a line, with its reasons: `or 24 alternating reverse lunges (no step)`.
+
+    Numbers of its own for every round stand in front; those of the line itself go without saying.
+    """
     reasons = ", ".join(option.written_reasons or option.reasons)
-    words = work_board(
-        option.work, movements, style, own=option.work.amount.varies and bool(option.work.amount.by_round)
-    )
+    amount = option.work.amount
+    own = amount.varies and (amount.by_round, amount.step) != (of.amount.by_round, of.amount.step)
+    words = work_board(option.work, movements, style, own=own)
     return f"or {words}" + (f" ({reasons})" if reasons else "")
 
 

@@ -68,11 +68,16 @@ def _between(part: Part, body: Cycle) -> list[Rested]:
 def _as_long(body: Cycle) -> list[Rested]:
     if not body.rest_ratio:
         return []
-    ratio = {1.0: "as long", 2.0: "twice as long", 0.5: "half as long"}
-    words = ratio.get(body.rest_ratio, f"{write_number(round(body.rest_ratio, 2))} times as long")
+    words = as_long_words(body.rest_ratio)
     over = Fraction(body.rest_ratio).limit_denominator(9)
     board = "Rest as long as the work" if over == 1 else f"work:rest {over.denominator}:{over.numerator}"
     return [Rested("rest as long", {"ratio": words}, f"rest {words} as the round", None, board)]
+
+
+def as_long_words(ratio: float) -> str:
+    """Say how long a rest is against the work: `as long`, `twice as long`, `1.5 times as long`."""
+    known = {1.0: "as long", 2.0: "twice as long", 0.5: "half as long"}
+    return known.get(ratio, f"{write_number(round(ratio, 2))} times as long")
 
 
 def block_rest_s(cycle: Cycle) -> int | None:

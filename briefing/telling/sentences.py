@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from briefing.speech.numbers import cardinal_words
+from briefing.units import NUMBER_WORDS
 
 
 def sentence(text: str) -> str:
@@ -42,10 +43,14 @@ def upper_first(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+# "Every minute", but "every one minute five".
+_EVERY_ONE = re.compile(rf"\b([Ee]very|the) one (minute|second)\b(?! (?:{'|'.join(NUMBER_WORDS)})\b)")
+
+
 def tidy(text: str) -> str:
     """Mend the joints: single blanks, no two stops, a capital after a full stop, "every minute" for "every one minute"."""
     text = re.sub(r"\s+", " ", text).strip()
     text = re.sub(r"([.!?])\s*\.", r"\1", text)
     text = re.sub(r"\s+([,.;:!?])", r"\1", text)
-    text = re.sub(r"\b([Ee]very|the) one (minute|second)\b(?! \w+ty)", r"\1 \2", text)
+    text = _EVERY_ONE.sub(r"\1 \2", text)
     return re.sub(r"(^|[.!?]\s+)([a-z])", lambda m: m[1] + m[2].upper(), text)
