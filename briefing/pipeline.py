@@ -303,7 +303,7 @@ def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None,
     if short:
         length = Length(seconds=SHORT_S)
     if length is not None:
-        plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
+        plan = replace(plan, settings=plan.settings.with_(length=length))
     ready = prepare(plan, short=short)
     settings = plan.settings
     fitted = fit_segments(ready.segments, settings.length.seconds * 10 if settings.length else None, ready.pace)
@@ -363,7 +363,7 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
         number = desk.numbers.get(video.key)
         return replace(made, outline=made.outline.model_copy(update={"video": number, "kind": video.kind}))
     plan = read_plan(path, desk)
-    plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
+    plan = replace(plan, settings=plan.settings.with_(length=length))
     clock = work_through(plan.workout, plan.movements, effort=plan.effort)
     chosen = _chosen(plan, video.kind)
     extra = [m for s in (RAISERS if video.kind == "warm-up" else BREATHING) if (m := desk.library.get(s)) is not None]
@@ -509,7 +509,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
             raise Stop(name.problems)
         desk = open_desk(coach_folder(path), path.parent)
     page = desk.page(path)
-    settings = _settled(desk.series, desk.pace, page.own).model_copy(update={"title": page.title})
+    settings = _settled(desk.series, desk.pace, page.own).with_(title=page.title)
     problems = [*desk.problems, *page.problems]
     workout = page.workout
     if workout is None:
@@ -697,7 +697,7 @@ def _settled(series: Series | None, pace: Combined | None, own: dict[str, Any]) 
     """Let settings flow down: built-in, series, workout. A pace that was measured wins over one that was chosen."""
     above = series.settings if series else Settings()
     measured = {"k": pace.k, "talk_s": pace.talk_s} if pace else {}
-    return above.model_copy(update=own | measured)
+    return above.with_(**(own | measured))
 
 
 def _movements(library: Library, workout: Workout, problems: list[Problem]) -> dict[str, Movement]:

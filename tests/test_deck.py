@@ -306,3 +306,18 @@ def test_drills_are_not_headed_as_safety(tmp_path: Path) -> None:
             }
             assert heads <= {"see it", "build it up"}
             assert heads
+
+
+def test_a_long_next_action_is_whole_on_its_card(demos: dict[str, Briefed]) -> None:
+    """What the coach does next is never cut: the cards of a segment hold each word of it, in the foot or as a card."""
+    outline = demos["slack-water"].outline
+    held = 0
+    for frame in (Frame(width_em=9.5, height_em=4.0), Frame(width_em=14.5, height_em=5.6)):
+        deck = make_deck(outline, frame)
+        for index, segment in enumerate(outline.segments):
+            mine = [c for c in deck.cards if c.segment == index]
+            actions = [c for c in mine if c.kind == "action"]
+            said = " ".join(c.words for c in actions) if actions else " ".join(mine[-1].foot)
+            assert said.replace(",", "").split() == segment.next_action.replace(",", "").split()
+            held += bool(actions)
+    assert held
