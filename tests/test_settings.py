@@ -127,3 +127,8 @@ def test_what_cannot_be_used_is_one_problem(line: str) -> None:
 def test_lengths() -> None:
     for words, seconds, about in (("9:00", 540, False), ("about 9:00", 540, True), ("at most 9 min", 540, False)):
         assert plain(read(f"length: {words}", "workout")[0]["length"]) == {"seconds": seconds, "about": about}
+
+
+def test_a_trial_without_a_word_was_a_steady_person_s() -> None:
+    assert plain(read("tried: 16:40", "workout")[0]["tried"]) == {"seconds": 1000, "person": "steady"}
+    assert plain(read("tried: 16:40, brisk", "workout")[0]["tried"]) == {"seconds": 1000, "person": "brisk"}

@@ -301,3 +301,17 @@ def test_every_minute_and_every_minute_five() -> None:
     ]
     assert said == ["Every minute", "Every one minute five", "Every one minute thirty"]
     assert tidy("In it a new round starts every one minute, twice.") == "In it a new round starts every minute, twice."
+
+
+@pytest.mark.parametrize(
+    ("ratio", "said", "written"),
+    [
+        (1.0, "as long", "Rest as long as the work"),
+        (2.0, "twice as long", "work:rest 1:2"),
+        (0.5, "half as long", "work:rest 2:1"),
+        (1.5, "1.5 times as long", "work:rest 2:3"),
+    ],
+)
+def test_a_rest_against_the_work(ratio: float, said: str, written: str) -> None:
+    (rest,) = rests_of(timed(PUSHES, rounds=3, rest_ratio=ratio))
+    assert (rest.values["ratio"], rest.board) == (said, written)

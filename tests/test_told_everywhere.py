@@ -7,7 +7,7 @@ import re
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from briefing.board.models import Workout
+from briefing.board.models import Amount, Cycle, Load, Part, Station, Work, Workout
 from briefing.clock.simulate import simulate
 from briefing.outline.outline import fit_segments
 from briefing.outline.sheet import CAUTIONS
@@ -19,7 +19,7 @@ from briefing.telling.board import board_lines, write_board
 from briefing.telling.notation import PAPER
 from briefing.write.documents import DOCUMENTS, Given, write_document
 from briefing.write.templates import Templates
-from tests.whole_workouts import FORMS, Fact, Made, workouts
+from tests.whole_workouts import FORMS, PLACE, Fact, Made, workouts
 
 TEMPLATES = Templates((built_in("templates"),))
 
@@ -107,3 +107,14 @@ def test_every_form_is_told(form: str, desk: Desk) -> None:
         everything_told(made, desk)
 
     told()
+
+
+def test_heavier_and_lighter_are_said_for_what_they_are(desk: Desk) -> None:
+    loads = (Load(written="24 kg", kg=24, group="heavier"), Load(written="16 kg", kg=16, group="lighter"))
+    swings = Work(movement="kettlebell-swing", written="swings", amounts=(Amount(unit="reps", by_round=(20,)),), loads=loads, place=PLACE)
+    part = Part(stations=(Station(cycles=(Cycle(items=(swings,), rounds=3),)),), score="time", place=PLACE)
+    given_ = given_of(Workout(title="Made Up", parts=(part,), file="made.md"), desk)
+    (line,) = [x for s in given_.outline.segments for x in s.lines if x.kind == "loads"]
+    assert re.search(r"heavier\W.*24 kilos.*lighter\W.*16 kilos", line.text.lower())
+    assert (line.card, line.must) == ("24 kg / 16 kg", True)
+    assert "3 rounds for time" in surfaces(given_)["calls"]
