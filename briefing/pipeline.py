@@ -701,12 +701,16 @@ def _settled(series: Series | None, pace: Combined | None, own: dict[str, Any]) 
 
 
 def _movements(library: Library, workout: Workout, problems: list[Problem]) -> dict[str, Movement]:
-    slugs = dict.fromkeys(w.movement for w in workout.works)
-    slugs.update(dict.fromkeys(o.work.movement for w in workout.works for o in w.options))
+    """Give the movements of a board, its warm-up, its cool-down and its options; what the board carries comes with it."""
+    around = [w for p in (*workout.warm_up, *workout.cool_down) for w in p.works]
+    works = [*workout.works, *around]
+    slugs = dict.fromkeys(w.movement for w in works)
+    slugs.update(dict.fromkeys(o.work.movement for w in works for o in w.options))
+    carried = {m.slug: m for m in workout.carried}
     found: dict[str, Movement] = {}
     for slug in slugs:
-        movement = library.get(slug)
-        problems += library.problems(slug)
+        movement = carried.get(slug) or library.get(slug)
+        problems += library.problems(slug) if slug not in carried else ()
         if movement is not None:
             found[slug] = movement
     return found

@@ -111,7 +111,13 @@ def test_every_form_is_told(form: str, desk: Desk) -> None:
 
 def test_heavier_and_lighter_are_said_for_what_they_are(desk: Desk) -> None:
     loads = (Load(written="24 kg", kg=24, group="heavier"), Load(written="16 kg", kg=16, group="lighter"))
-    swings = Work(movement="kettlebell-swing", written="swings", amounts=(Amount(unit="reps", by_round=(20,)),), loads=loads, place=PLACE)
+    swings = Work(
+        movement="kettlebell-swing",
+        written="swings",
+        amounts=(Amount(unit="reps", by_round=(20,)),),
+        loads=loads,
+        place=PLACE,
+    )
     part = Part(stations=(Station(cycles=(Cycle(items=(swings,), rounds=3),)),), score="time", place=PLACE)
     given_ = given_of(Workout(title="Made Up", parts=(part,), file="made.md"), desk)
     (line,) = [x for s in given_.outline.segments for x in s.lines if x.kind == "loads"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, body_of
 from briefing.board.totals import add_up, ladders_differ, rounds_of
@@ -132,7 +132,7 @@ def workout(m: Material) -> list[Line]:
                     source=m.voice.source(key),
                 )
             )
-        lines += _part(m, part, number)
+        lines += _part(m, part, f"workout/{number + 1}")
         if part.rest_after_s and number + 1 < len(m.workout.parts) and part.span_s is None:
             rest = m.voice.say("rest part", time=time_words(part.rest_after_s))
             lines.append(
@@ -162,10 +162,24 @@ def workout(m: Material) -> list[Line]:
     return lines
 
 
-def _part(m: Material, part: Part, number: int) -> list[Line]:
-    lines = [shape_line(m, part, f"workout/{number + 1}/shape")]
+def around(m: Material, parts: Sequence[Part], where: str) -> list[Line]:
+    """Tell what the board has of the warm-up or the cool-down: the same words as for the workout, without its score."""
+    lines: list[Line] = []
+    for number, part in enumerate(parts, 1):
+        base = f"{where}/{number}"
+        quiet = part.model_copy(update={"score": None})
+        lines += [x for x in _part(m, quiet, base, title="this") if len(part.works) > 1 or x.kind != "shape"]
+        if part.rest_after_s and number < len(parts):
+            text = m.voice.say("rest once", time=time_words(part.rest_after_s))
+            card = f"rest {write_clock(part.rest_after_s)}"
+            lines.append(m.line("rest", f"{base}/rest-after", text, card, must=True, source="the board"))
+    return lines
+
+
+def _part(m: Material, part: Part, base: str, title: str | None = None) -> list[Line]:
+    lines = [shape_line(m, part, f"{base}/shape", title)]
     for cycle in part.cycles:
-        lines += _cycle(m, part, cycle, number)
+        lines += _cycle(m, part, cycle, base)
     body = body_of(part)
     if body is not None and body.any_order and body.plan_rounds:
         works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
@@ -173,7 +187,7 @@ def _part(m: Material, part: Part, number: int) -> list[Line]:
         lines.append(
             m.line(
                 "plan",
-                f"workout/{number + 1}/plan",
+                f"{base}/plan",
                 text,
                 f"{body.plan_rounds} × {' + '.join(plan_card(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work))}",
                 must=True,
@@ -184,7 +198,7 @@ def _part(m: Material, part: Part, number: int) -> list[Line]:
         lines.append(
             m.line(
                 "team",
-                f"workout/{number + 1}/team",
+                f"{base}/team",
                 m.voice.say("team", team=team),
                 team,
                 must=True,
@@ -192,10 +206,10 @@ def _part(m: Material, part: Part, number: int) -> list[Line]:
             )
         )
     for at, interrupt in enumerate(part.interrupts):
-        lines.append(_forced(m, interrupt, f"workout/{number + 1}/forced-{at + 1}"))
-    lines += _rests(m, part, number)
-    lines += _cap(m, part, number)
-    lines += _score(m, part, number)
+        lines.append(_forced(m, interrupt, f"{base}/forced-{at + 1}"))
+    lines += _rests(m, part, base)
+    lines += _cap(m, part, base)
+    lines += _score(m, part, base)
     return lines
 
 
@@ -210,17 +224,17 @@ def plan_card(m: Material, work: Work, rounds: int) -> str:
     return f"{figure.number} {figure.label}"
 
 
-def shape_line(m: Material, part: Part, ident: str) -> Line:
-    """Say what kind of workout a part is."""
+def shape_line(m: Material, part: Part, ident: str, title: str | None = None) -> Line:
+    """Say what kind of workout a part is; `title` is how it is called, where it is no part of the workout."""
     name, values = shape(part)
-    title = "it" if len(m.workout.parts) > 1 else m.settings.title or m.workout.title
+    title = title or ("it" if len(m.workout.parts) > 1 else m.settings.title or m.workout.title)
     text = sentence(m.voice.say(name, title=title, **values))
     return m.line(
         "shape", ident, text, shape_card(part), must=True, figure=shape_figure(part), source=m.voice.source(name)
     )
 
 
-def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
+def _cycle(m: Material, part: Part, cycle: Cycle, base: str) -> list[Line]:
     lines: list[Line] = []
     works = [i for i in cycle.items if isinstance(i, Work)]
     stations = len(part.stations) > 1
@@ -232,7 +246,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
                 if item.seconds
                 else m.voice.say("rest as needed")
             )
-            ident = f"workout/{number + 1}/rest"
+            ident = f"{base}/rest"
             lines.append(m.line("rest", ident, text, rest_card(item), must=True, source="the board"))
             continue
         at = works.index(item)
@@ -247,7 +261,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
             key = "last job"
         movement = m.of(item.movement)
         text = sentence(m.voice.say(key, work=work_words(item, movement, numbers=ladders_differ(part))))
-        ident = f"workout/{number + 1}/{item.movement}"
+        ident = f"{base}/{item.movement}"
         lines.append(
             m.line(
                 "work",
@@ -280,7 +294,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
         lines.append(
             m.line(
                 "rest",
-                f"workout/{number + 1}/off",
+                f"{base}/off",
                 m.voice.say("off station"),
                 "one turn off",
                 must=True,
@@ -405,11 +419,11 @@ def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
     )
 
 
-def _rests(m: Material, part: Part, number: int) -> list[Line]:
+def _rests(m: Material, part: Part, base: str) -> list[Line]:
     return [
         m.line(
             "rest",
-            f"workout/{number + 1}/rest-between" + (f"-{at}" if at else ""),
+            f"{base}/rest-between" + (f"-{at}" if at else ""),
             m.voice.say(rest.phrase, **rest.values),
             rest.card,
             must=True,
@@ -420,9 +434,9 @@ def _rests(m: Material, part: Part, number: int) -> list[Line]:
     ]
 
 
-def _cap(m: Material, part: Part, number: int) -> list[Line]:
+def _cap(m: Material, part: Part, base: str) -> list[Line]:
     if part.goal == "most" and part.windows.count == 1 and part.span_s is None:
-        ident, source = f"workout/{number + 1}/cap", m.voice.source("cap open")
+        ident, source = f"{base}/cap", m.voice.source("cap open")
         return [m.line("cap", ident, m.voice.say("cap open"), "0:00: stop", must=True, source=source)]
     untimed = part.goal == "quality" or (part.sets and part.windows.count == 1)
     if not (part.goal == "time" or untimed) or part.windows.work_s is None:
@@ -433,7 +447,7 @@ def _cap(m: Material, part: Part, number: int) -> list[Line]:
     return [
         m.line(
             "cap",
-            f"workout/{number + 1}/cap",
+            f"{base}/cap",
             text,
             f"{write_clock(cap)} cap",
             must=True,
@@ -443,7 +457,7 @@ def _cap(m: Material, part: Part, number: int) -> list[Line]:
     ]
 
 
-def _score(m: Material, part: Part, number: int) -> list[Line]:
+def _score(m: Material, part: Part, base: str) -> list[Line]:
     own = m.settings.score
     key = "score words" if own else score_key(part)
     if key is None:
@@ -451,7 +465,7 @@ def _score(m: Material, part: Part, number: int) -> list[Line]:
     words = own or part.score or ""
     said = words if re.match(r"(?:the|your|how|all|total)\b", words) else f"your {words}"
     card = "write down: " + (own or part.score or "")
-    ident = f"workout/{number + 1}/score"
+    ident = f"{base}/score"
     score = m.line("score", ident, m.voice.say(key, score=said), card, must=True, source=m.voice.source(key))
     return [score, *(_scored(m, part, score) if not own else ())]
 
