@@ -25,6 +25,7 @@ from briefing.write.deck import (
     FOOT_GAP_EM,
     MOST_FIGURES,
     MOST_LINES,
+    NUMBER_EM,
     PITCH_EM,
     Card,
     Deck,
@@ -321,3 +322,15 @@ def test_a_long_next_action_is_whole_on_its_card(demos: dict[str, Briefed]) -> N
             assert said.replace(",", "").split() == segment.next_action.replace(",", "").split()
             held += bool(actions)
     assert held
+
+
+def test_what_must_be_said_is_bold_and_a_number_alone_is_huge(demos: dict[str, Briefed]) -> None:
+    huge = 0
+    for name in DEMOS:
+        deck = a4_deck(demos[name].outline)
+        for card in deck.cards:
+            for entry in (e for e in card.entries if e.kind == "phrase"):
+                assert all(r.bold == entry.must for r in entry.rows if r.role == "label"), entry
+            if card.kind == "numbers" and len(card.entries) == 1:
+                huge += any(r.role == "number" and r.size_em > NUMBER_EM for r in card.entries[0].rows)
+    assert huge

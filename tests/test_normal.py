@@ -117,3 +117,11 @@ def test_totals_in_both_units(brief_text: Callable[..., Briefed]) -> None:
     assert adding_words(brief_text("AMRAP 8:00\n  10 burpees\n").plan.workout, movements) == [
         "open rounds: the totals depend on who works"
     ]
+
+
+def test_what_lands(library: Library) -> None:
+    """A jump ends in a landing, a burpee too; a step up only needs the height of one."""
+    lands = {
+        s: m.lands for s in ("box-jump", "burpee", "step-up", "goblet-step-up", "air-squat") if (m := library.get(s))
+    }
+    assert lands == {"box-jump": True, "burpee": True, "step-up": False, "goblet-step-up": False, "air-squat": False}

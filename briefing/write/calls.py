@@ -232,7 +232,7 @@ class _PartCalls:
         words = f"{head}{self._window_name(n)}: {self._holds(station, visit)}."
         work = next((i for c in station.cycles for i in c.items if isinstance(i, Work)), None)
         if visit < CALLED_OUT and work is not None:
-            words += f" {sentence(self._out(work.movement))}."
+            words += self._called(work.movement)
         return words
 
     def _window_name(self, n: int) -> str:
@@ -299,7 +299,7 @@ class _PartCalls:
                     yield self._call(at - WARN_S, f"Thirty seconds, then {names}.", "soon")
                 words = f"Now: {self._forced_words(interrupt, nth)}."
                 if nth < CALLED_OUT:
-                    words += f" {sentence(self._out(interrupt.works[0].movement))}."
+                    words += self._called(interrupt.works[0].movement)
                 yield self._call(at, words, "forced")
 
     def _short(self, work: Work) -> str:
@@ -453,11 +453,17 @@ class _PartCalls:
         movement = self.movements[group.movement]
         work, number = self._line(group)
         name = said(work, movement, amount=number) if work is not None else movement.name
-        return f"{upper_first(name)}: {self._out(group.movement)}."
+        out = self._out(group.movement)
+        return f"{upper_first(name)}: {out}." if out else f"{upper_first(name)}."
 
     def _out(self, slug: str) -> str:
         movement = self.movements[slug]
-        return lower_first(movement.call_out or movement.points[0].card)
+        return lower_first(movement.call_out or next((p.card for p in movement.points), ""))
+
+    def _called(self, slug: str) -> str:
+        """Give the call-out as a sentence of its own; nothing for a movement of which only the name is known."""
+        out = self._out(slug)
+        return f" {sentence(out)}." if out else ""
 
 
 def _first_work(station: Station) -> tuple[Work | None, Cycle | None]:
