@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from briefing import __version__
-from briefing.board.models import Workout
+from briefing.board.models import Work, Workout
 from briefing.board.reading import BoardReading, read_lines
 from briefing.check.movement import check_library_movement, check_movement
 from briefing.check.workout import check_clock, check_outline, check_workout
@@ -28,7 +28,6 @@ from briefing.outline.material import Material, gather_kit, listed_kit, merge_ki
 from briefing.outline.models import LeftOut, Outline, Segment
 from briefing.outline.order import Order, arrange, cheapest, cost_of, stations_of
 from briefing.outline.outline import Fitted, fit_segments, steer, with_seconds
-from briefing.outline.phrases import kit_card
 from briefing.outline.sheet import make_sheet
 from briefing.outline.warming import (
     BREATHING,
@@ -55,6 +54,7 @@ from briefing.sources.guard import is_ordinary, lies_in, pages_in
 from briefing.sources.head import nearest, recall_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
+from briefing.telling.kit import kit_card
 from briefing.units import write_clock
 
 SERIES_FILE = "series.md"
@@ -207,11 +207,9 @@ class Plan:
     @property
     def named(self) -> dict[str, Movement]:
         """The movements of everything on the board, those of its warm-up and cool-down among them."""
-        carried = {m.slug: m for m in self.workout.carried}
         parts = (*self.workout.warm_up, *self.workout.parts, *self.workout.cool_down)
         works = [w for p in parts for w in (*p.works, *(w for i in p.interrupts for w in i.works))]
-        slugs = dict.fromkeys(s for w in works for s in (w.movement, *(o.work.movement for o in w.options)))
-        return {s: m for s in slugs if (m := carried.get(s) or self.desk.library.get(s)) is not None}
+        return _all_movements(self.desk.library, works, self.workout.carried)
 
     @cached_property
     def effort(self) -> Effort:
@@ -329,7 +327,7 @@ def brief(path: Path, *, length: Length | None = None, desk: Desk | None = None,
     if short:
         length = Length(seconds=SHORT_S)
     if length is not None:
-        plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
+        plan = replace(plan, settings=plan.settings.with_(length=length))
     ready = prepare(plan, short=short)
     settings = plan.settings
     fitted = fit_segments(ready.segments, settings.length.seconds * 10 if settings.length else None, ready.pace)
@@ -389,7 +387,7 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
         number = desk.numbers.get(video.key)
         return replace(made, outline=made.outline.model_copy(update={"video": number, "kind": video.kind}))
     plan = read_plan(path, desk)
-    plan = replace(plan, settings=plan.settings.model_copy(update={"length": length}))
+    plan = replace(plan, settings=plan.settings.with_(length=length))
     clock = work_through(plan.workout, plan.movements, effort=plan.effort)
     chosen = _chosen(plan, video.kind)
     extra = [m for s in (RAISERS if video.kind == "warm-up" else BREATHING) if (m := desk.library.get(s)) is not None]
@@ -535,7 +533,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
             raise Stop(name.problems)
         desk = open_desk(coach_folder(path), path.parent)
     page = desk.page(path)
-    settings = _settled(desk.series, desk.pace, page.own).model_copy(update={"title": page.title})
+    settings = _settled(desk.series, desk.pace, page.own).with_(title=page.title)
     problems = [*desk.problems, *page.problems]
     workout = page.workout
     if workout is None:
@@ -559,9 +557,24 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     )
 
 
-def read_reading(path: Path) -> BoardReading | None:
-    """Give how the board of a file was read, with whatever errors it has. Raises Stop where the file itself cannot be read."""
-    return open_desk(coach_folder(path), path.parent).page(path).reading
+def read_reading(path: Path) -> tuple[BoardReading, dict[str, Movement]] | None:
+    """Give how the board of a file was read, with whatever errors it has, and its movements; None where there is no board.
+
+    Raises Stop where the file itself cannot be read.
+    """
+    desk = open_desk(coach_folder(path), path.parent)
+    reading = desk.page(path).reading
+    if reading is None:
+        return None
+    works = [p.work for line in reading.lines for p in line.pieces if p.work is not None]
+    return reading, _all_movements(desk.library, works, reading.carried)
+
+
+def _all_movements(library: Library, works: Sequence[Work], carried: Sequence[Movement]) -> dict[str, Movement]:
+    """Give the movements of lines of work and of their options; what the board carries comes with it."""
+    own = {m.slug: m for m in carried}
+    slugs = dict.fromkeys(s for w in works for s in (w.movement, *(o.work.movement for o in w.options)))
+    return {s: m for s in slugs if (m := own.get(s) or library.get(s)) is not None}
 
 
 def _read_page(path: Path, desk: Desk) -> Page:
@@ -734,17 +747,20 @@ def _settled(series: Series | None, pace: Combined | None, own: dict[str, Any]) 
     """Let settings flow down: built-in, series, workout. A pace that was measured wins over one that was chosen."""
     above = series.settings if series else Settings()
     measured = {"k": pace.k, "talk_s": pace.talk_s} if pace else {}
-    return above.model_copy(update=own | measured)
+    return above.with_(**(own | measured))
 
 
 def _movements(library: Library, workout: Workout, problems: list[Problem]) -> dict[str, Movement]:
-    slugs = dict.fromkeys(w.movement for w in workout.works)
-    slugs.update(dict.fromkeys(o.work.movement for w in workout.works for o in w.options))
-    found: dict[str, Movement] = {}
+    """Give the movements of a board, its warm-up, its cool-down and its options; what the board carries comes with it."""
+    around = [w for p in (*workout.warm_up, *workout.cool_down) for w in p.works]
+    works = [*workout.works, *around]
+    slugs = dict.fromkeys(w.movement for w in works)
+    slugs.update(dict.fromkeys(o.work.movement for w in works for o in w.options))
     carried = {m.slug: m for m in workout.carried}
+    found: dict[str, Movement] = {}
     for slug in slugs:
         movement = carried.get(slug) or library.get(slug)
-        problems += library.problems(slug)
+        problems += library.problems(slug) if slug not in carried else ()
         if movement is not None:
             found[slug] = movement
     return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from briefing.board.models import At, Every, Interrupt, Part, Work, Workout
+from briefing.board.models import At, Every, Interrupt, Part, Work, Workout, body_of
 from briefing.board.totals import add_up, per_side, rounds_of
 from briefing.problems import Problem
 from briefing.units import write_clock
@@ -35,7 +35,7 @@ def _part(part: Part) -> list[str]:
     gap = f" gap {write_clock(w.gap_s)}" if w.gap_s else ""
     rounds = rounds_of(part)
     extra = []
-    body = part.body
+    body = body_of(part)
     if body and body.rest_between_s:
         extra.append(f"rest {write_clock(body.rest_between_s)}")
     if w.turn_gap_s:

@@ -110,3 +110,20 @@ def test_a_trial_moves_the_times(tmp_path: Path) -> None:
     assert abs(moved - int(steady * 1.3)) <= 3
     assert 1.2 < tried.plan.effort.factor < 1.5
     assert "your trial of" in tried.plan.tried_words
+
+
+@pytest.mark.parametrize(
+    ("line", "low", "high"),
+    [
+        # Reach 2.44 m and a weight of 0.15 m in the hands; a head at 1.87 m and a jump of 0.56 m or a step of 0.52 m.
+        ("20 push presses, 10 each arm", "2.58 m", "2.59 m"),
+        ("20 box jumps", "2.42 m", "2.43 m"),
+        ("20 step-ups", "2.38 m", "2.39 m"),
+    ],
+)
+def test_a_ceiling_is_too_low_to_the_centimeter(line: str, low: str, high: str, tmp_path: Path) -> None:
+    found = [
+        [p.code for p in problems_of(f"---\nceiling: {ceiling}\n---\nFor time\n  {line}\n", tmp_path)].count("ceiling")
+        for ceiling in (low, high)
+    ]
+    assert found == [1, 0]

@@ -25,6 +25,7 @@ from briefing.write.deck import (
     FOOT_GAP_EM,
     MOST_FIGURES,
     MOST_LINES,
+    NUMBER_EM,
     PITCH_EM,
     Card,
     Deck,
@@ -306,3 +307,30 @@ def test_drills_are_not_headed_as_safety(tmp_path: Path) -> None:
             }
             assert heads <= {"see it", "build it up"}
             assert heads
+
+
+def test_a_long_next_action_is_whole_on_its_card(demos: dict[str, Briefed]) -> None:
+    """What the coach does next is never cut: the cards of a segment hold each word of it, in the foot or as a card."""
+    outline = demos["slack-water"].outline
+    held = 0
+    for frame in (Frame(width_em=9.5, height_em=4.0), Frame(width_em=14.5, height_em=5.6)):
+        deck = make_deck(outline, frame)
+        for index, segment in enumerate(outline.segments):
+            mine = [c for c in deck.cards if c.segment == index]
+            actions = [c for c in mine if c.kind == "action"]
+            said = " ".join(c.words for c in actions) if actions else " ".join(mine[-1].foot)
+            assert said.replace(",", "").split() == segment.next_action.replace(",", "").split()
+            held += bool(actions)
+    assert held
+
+
+def test_what_must_be_said_is_bold_and_a_number_alone_is_huge(demos: dict[str, Briefed]) -> None:
+    huge = 0
+    for name in DEMOS:
+        deck = a4_deck(demos[name].outline)
+        for card in deck.cards:
+            for entry in (e for e in card.entries if e.kind == "phrase"):
+                assert all(r.bold == entry.must for r in entry.rows if r.role == "label"), entry
+            if card.kind == "numbers" and len(card.entries) == 1:
+                huge += any(r.role == "number" and r.size_em > NUMBER_EM for r in card.entries[0].rows)
+    assert huge

@@ -17,6 +17,7 @@ ORDER = (
     ("board",),
     ("clock",),
     ("speech",),
+    ("telling",),
     ("outline",),
     ("check",),
     ("write",),

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 
 from briefing.board.loads import strain_of
 from briefing.board.models import Workout
-from briefing.board.normal import write_board
 from briefing.board.reading import read_board
 from briefing.library.finding import Library
 from briefing.library.models import Movement
 from briefing.pipeline import Briefed
 from briefing.problems import has_errors
 from briefing.sources.text import Text
+from briefing.telling.board import write_board
 from briefing.write.adding import adding_words
 from tests.board_words import words_of
 from tests.reading_cases import Case, read_cases
@@ -117,3 +117,11 @@ def test_totals_in_both_units(brief_text: Callable[..., Briefed]) -> None:
     assert adding_words(brief_text("AMRAP 8:00\n  10 burpees\n").plan.workout, movements) == [
         "open rounds: the totals depend on who works"
     ]
+
+
+def test_what_lands(library: Library) -> None:
+    """A jump ends in a landing, a burpee too; a step up only needs the height of one."""
+    lands = {
+        s: m.lands for s in ("box-jump", "burpee", "step-up", "goblet-step-up", "air-squat") if (m := library.get(s))
+    }
+    assert lands == {"box-jump": True, "burpee": True, "step-up": False, "goblet-step-up": False, "air-squat": False}

@@ -8,7 +8,6 @@ import random
 import re
 import shutil
 import subprocess
-import time
 import wave
 from collections.abc import Callable
 from pathlib import Path
@@ -27,6 +26,7 @@ from briefing.speech.seconds import base_seconds
 from briefing.speech.spoken import spoken_form
 from briefing.take.pace import learn, pace_band, pace_of
 from briefing.take.transcript import Cue, Transcript, read_transcript, write_vtt
+from tests.growth import grows_too_fast
 from tests.test_cli import run
 
 
@@ -244,11 +244,13 @@ def test_the_band_of_a_pace() -> None:
     assert seconds.SHRINK_S == pace_file.SHRINK_S
 
 
-def test_five_hours_are_learned_from_in_bounded_time() -> None:
-    said = [(s, base_seconds(spoken_form(s))) for s in sentences()] * 60
-    started = time.perf_counter()
-    assert learn(take(said, dict.fromkeys(range(5, 3600, 7), 6.0))).value is not None
-    assert time.perf_counter() - started < 10
+def test_five_hours_are_learned_from_and_the_work_grows_with_the_talk() -> None:
+    once = [(s, base_seconds(spoken_form(s))) for s in sentences()]
+
+    def learned(times: int) -> None:
+        assert learn(take(once * times, dict.fromkeys(range(5, 60 * times, 7), 6.0))).value is not None
+
+    assert grows_too_fast(learned, 7) is None
 
 
 @given(st.text(max_size=400))

@@ -10,10 +10,10 @@ import pytest
 from briefing.library.finding import Library
 from briefing.library.models import REASONS
 from briefing.library.reading import read_kit_item
-from briefing.outline import phrases as p
 from briefing.outline.wording import Voice, read_wording, tidy
 from briefing.pipeline import Briefed
 from briefing.sources.folders import built_in
+from briefing.telling import kit, numbers, reasons, sentences
 
 
 @pytest.mark.parametrize(
@@ -31,7 +31,7 @@ from briefing.sources.folders import built_in
     ],
 )
 def test_a_and_an(words: str, said: str) -> None:
-    assert p.a_an(words) == said
+    assert sentences.a_an(words) == said
 
 
 @pytest.mark.parametrize(
@@ -48,49 +48,49 @@ def test_a_and_an(words: str, said: str) -> None:
     ],
 )
 def test_times(seconds: int, said: str) -> None:
-    assert p.time_words(seconds) == said
+    assert numbers.time_words(seconds) == said
 
 
 def test_distances_and_counts() -> None:
-    assert [p.metres_words(m) for m in (1, 200, 1000, 1500, 2000)] == [
+    assert [numbers.metres_words(m) for m in (1, 200, 1000, 1500, 2000)] == [
         "one meter",
         "200 meters",
         "a kilometer",
         "1.5 kilometers",
         "two kilometers",
     ]
-    assert p.rounds_words(1) == "one round"
-    assert p.times_words(2) == "twice"
-    assert p.count_words(1200) == "1,200"
-    assert p.count_words(20) == "twenty"
+    assert numbers.rounds_words(1) == "one round"
+    assert numbers.times_words(2) == "twice"
+    assert numbers.count_words(1200) == "1,200"
+    assert numbers.count_words(20) == "twenty"
 
 
 def test_a_sentence_begins_with_a_word() -> None:
-    assert p.sentence("120 goblet squats") == "One hundred twenty goblet squats"
-    assert p.sentence("ten push-ups") == "Ten push-ups"
-    assert p.sentence("1:00 of plank") == "1:00 of plank"
+    assert sentences.sentence("120 goblet squats") == "One hundred twenty goblet squats"
+    assert sentences.sentence("ten push-ups") == "Ten push-ups"
+    assert sentences.sentence("1:00 of plank") == "1:00 of plank"
 
 
 def test_joining() -> None:
-    assert p.join_words(["a"]) == "a"
-    assert p.join_words(["a", "b"]) == "a and b"
-    assert p.join_words(["a", "b", "c"]) == "a, b and c"
-    assert p.join_words(["a, x", "b"]) == "a, x, and b"
+    assert sentences.join_words(["a"]) == "a"
+    assert sentences.join_words(["a", "b"]) == "a and b"
+    assert sentences.join_words(["a", "b", "c"]) == "a, b and c"
+    assert sentences.join_words(["a, x", "b"]) == "a, x, and b"
 
 
 def test_every_reason_can_be_said() -> None:
     for reason in REASONS:
-        said = p.why_words((reason,))
+        said = reasons.why_words((reason,))
         assert said.startswith("If "), reason
         assert said.endswith(",")
 
 
 def test_reasons_that_share_a_verb() -> None:
-    assert p.why_words(("knee", "ankle")) == "If your knees or ankles complain,"
-    assert p.why_words(("low back",)) == "If your low back complains,"
-    assert p.why_words(("shoulder", "new to it")) == "If your shoulders complain or this is new to you,"
-    assert p.why_words(("no kit",), ("no step",)) == "No step?"
-    assert p.why_words(()) == "Or:"
+    assert reasons.why_words(("knee", "ankle")) == "If your knees or ankles complain,"
+    assert reasons.why_words(("low back",)) == "If your low back complains,"
+    assert reasons.why_words(("shoulder", "new to it")) == "If your shoulders complain or this is new to you,"
+    assert reasons.why_words(("no kit",), ("no step",)) == "No step?"
+    assert reasons.why_words(()) == "Or:"
 
 
 def test_kit_that_stays_where_it_is_is_not_counted() -> None:
@@ -107,7 +107,7 @@ def test_kit_that_stays_where_it_is_is_not_counted() -> None:
     ):
         item = read_kit_item(written)
         assert item is not None, written
-        assert (p.kit_words(item), p.kit_card(item)) == (said, card)
+        assert (kit.kit_words(item), kit.kit_card(item)) == (said, card)
 
 
 def test_fixed_kit_is_gone_to_and_the_rest_fetched(brief_text: Callable[..., Briefed]) -> None:
@@ -134,9 +134,9 @@ def test_a_movement_without_load_is_too_easy_not_too_light(library: Library) -> 
     plank, press = library.get("plank"), library.get("dumbbell-press")
     assert plank is not None
     assert press is not None
-    assert p.why_words(("too light",), (), plank) == "If it is too easy,"
-    assert p.why_words(("too heavy",), (), plank) == "If it is too hard,"
-    assert p.why_words(("too light",), (), press) == "If it is too light,"
+    assert reasons.why_words(("too light",), (), plank) == "If it is too easy,"
+    assert reasons.why_words(("too heavy",), (), plank) == "If it is too hard,"
+    assert reasons.why_words(("too light",), (), press) == "If it is too light,"
 
 
 def test_a_harder_plank_is_for_whom_it_is_too_easy(brief_text: Callable[..., Briefed]) -> None:

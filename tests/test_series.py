@@ -21,7 +21,6 @@ from briefing.library.finding import Library
 from briefing.library.reading import read_kit_item
 from briefing.outline.material import merge_kit
 from briefing.outline.models import Outline
-from briefing.outline.phrases import kit_card
 from briefing.outline.warming import choose, good_for, loads
 from briefing.pipeline import Briefed, brief, brief_video, inputs_of, offered_by, open_desk
 from briefing.problems import Stop
@@ -34,6 +33,7 @@ from briefing.settings.reading import read_series
 from briefing.sources.folders import built_in, demo_folder
 from briefing.sources.text import Text
 from briefing.speech.numbers import cardinal_words
+from briefing.telling.kit import kit_card
 from briefing.write.calls import Call, calls_of
 from briefing.write.documents import DOCUMENTS, Given, write_document
 from briefing.write.templates import Templates

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import time
+from collections.abc import Callable
 from itertools import pairwise
 
 import pytest
@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from briefing.sources.text import Text
 from briefing.take.transcript import Cue, Transcript, read_transcript, timed_words, write_srt, write_vtt
+from tests.growth import grows_too_fast
 from tests.reading_cases import Case, read_cases
 
 VTT = """WEBVTT - a take
@@ -261,20 +262,26 @@ def test_another_language_is_said_so(case: Case) -> None:
     assert read(case.given) == (None, [case.expected])
 
 
-@pytest.mark.parametrize(
-    "words",
-    ["[0:01] " + "<" * 300_000,
-     "[" * 300_000, "[0:01] a\n" + "[1:" * 100_000, "[0:01] " + "A " * 100_000, "[0:01] " + ">> " * 100_000,
-     "00:01.000 --> 00:02.000\n" * 12_000, "WEBVTT\n\n00:01.000 --> 00:02.000\n" + "a\n" * 50_000
-     + "\n00:02.000 --> 00:03.000\n" + "a\n" * 50_000,
-     "".join(f"[{900 - n % 900}:00] w\n" for n in range(20_000)), "[0:01]" + " " * 300_000 + "x", "0:0" * 100_000],
-    ids=["<", "[", "[1:", "labels", "arrows", "timings", "long cues", "backwards", "spaces", "colons"],
-)  # fmt: skip
-def test_a_very_long_text_is_answered(words: str) -> None:
-    # A pattern that looks back over what it has seen, or a comparison of each cue with each, would take minutes here.
-    started = time.perf_counter()
-    read(words)
-    assert time.perf_counter() - started < 5
+LONG: dict[str, Callable[[int], str]] = {
+    "<": lambda n: "[0:01] " + "<" * 30 * n,
+    "[": lambda n: "[" * 30 * n,
+    "[1:": lambda n: "[0:01] a\n" + "[1:" * 10 * n,
+    "labels": lambda n: "[0:01] " + "A " * 10 * n,
+    "arrows": lambda n: "[0:01] " + ">> " * 10 * n,
+    "timings": lambda n: "00:01.000 --> 00:02.000\n" * n,
+    "long cues": lambda n: (
+        "WEBVTT\n\n00:01.000 --> 00:02.000\n" + "a\n" * 5 * n + "\n00:02.000 --> 00:03.000\n" + "a\n" * 5 * n
+    ),
+    "backwards": lambda n: "".join(f"[{900 - i % 900}:00] w\n" for i in range(2 * n)),
+    "spaces": lambda n: "[0:01]" + " " * 30 * n + "x",
+    "colons": lambda n: "0:0" * 10 * n,
+}
+
+
+@pytest.mark.parametrize("kind", LONG)
+def test_a_very_long_text_is_answered(kind: str) -> None:
+    # A pattern that looks back over what it has seen, or a comparison of each cue with each, grows with the square here.
+    assert grows_too_fast(lambda n: read(LONG[kind](n)), 1_250) is None
 
 
 PIECES = (

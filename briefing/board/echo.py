@@ -1,28 +1,36 @@
-"""The echo: each line of a board beside what was read from it, so that a coach sees at a glance that it is right."""
+"""The echo: each line of a board beside what was read from it, so that a coach sees at a glance that it is right.
+
+Here are its pieces as the reader has them; their words are made where a workout is told (`telling/echo.py`).
+"""
 
 from __future__ import annotations
 
-from briefing.problems import Model
+from dataclasses import dataclass
+
+from briefing.board.models import Work
 
 
-class Read(Model):
-    """A piece of a line: columns from 1 (`end_column` behind the last character), its words, and what was read from them.
+@dataclass(frozen=True)
+class ReadPiece:
+    """A piece of a line: columns from 0, its words, and what was read from it: a line of work, or `told`.
 
-    `read` is None for what was set aside as a remark; `asked` says that a question was raised about it.
+    Both are None for what was set aside as a remark; `asked` says that a question was raised about it.
     """
 
-    column: int
-    end_column: int
+    start: int
+    end: int
     written: str
-    read: str | None = None
+    work: Work | None = None
+    told: str | None = None
+    remark: bool = False
+    label: bool = False
     asked: bool = False
 
 
-class ReadLine(Model):
-    """A line of the board: its number, as it was written, what was read from it, and its pieces."""
+@dataclass(frozen=True)
+class ReadLine:
+    """A line of the board: its number, how it was written, and its pieces in order."""
 
-    line: int
+    number: int
     written: str
-    read: str
-    remarks: tuple[str, ...] = ()
-    pieces: tuple[Read, ...] = ()
+    pieces: tuple[ReadPiece, ...] = ()

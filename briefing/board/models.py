@@ -265,14 +265,33 @@ class Part(Model):
 
     @property
     def body(self) -> Cycle | None:
-        """The cycle that is gone through most often: what one calls the rounds of this part."""
-        return max(self.cycles, key=lambda c: c.rounds or 10**6, default=None)
+        """What `body_of` gives; on its way out."""
+        return body_of(self)
 
     @property
     def clock_s(self) -> int | None:
         """The whole clock of this part, None without a limit. The last window is followed by no gap."""
         w = self.windows
         return None if w.work_s is None or self.until_missed else w.start_of(w.count) + w.work_s
+
+
+# More rounds than any board has: an open cycle counts as the longest.
+_OPEN = 1 << 60
+
+
+def planned_rounds(cycle: Cycle) -> int | None:
+    """Give how many rounds a cycle is gone through as planned; None until the time is up."""
+    split = cycle.plan_rounds or 1 if cycle.any_order else 1
+    return None if cycle.rounds is None else cycle.rounds * split
+
+
+def body_of(part: Part) -> Cycle | None:
+    """Give the cycle that one calls the rounds of the part: that with most rounds as planned.
+
+    Of equals, the one in any order, then the one with most lines, then the first: what is done once before or after is
+    shorter than the workout. None for a part without work.
+    """
+    return max(part.cycles, key=lambda c: (planned_rounds(c) or _OPEN, c.any_order, len(c.items)), default=None)
 
 
 class Workout(Model):

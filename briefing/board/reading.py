@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
 from briefing.board.assembling import Assembler
 from briefing.board.dates import date_on
 from briefing.board.drafts import PartDraft
-from briefing.board.echo import Read, ReadLine
+from briefing.board.echo import ReadLine, ReadPiece
 from briefing.board.models import Part, Workout
 from briefing.board.naming import Naming
-from briefing.board.normal import write_work
 from briefing.board.referring import CannotRead, refers_to, with_changes
-from briefing.board.state import LineDraft, Piece
+from briefing.board.state import LineDraft
 from briefing.board.tokens import LONGEST_LINE
 from briefing.board.working import Worker
 from briefing.library.finding import Library
@@ -34,7 +33,8 @@ _NAMINGS: WeakKeyDictionary[Library, Naming] = WeakKeyDictionary()
 class BoardReading:
     """A board as it was read: the workout (None where an error leaves nothing), the echo, all problems, a title and a date.
 
-    `lines` has every line that is not blank, `title` and `date` what the board itself says of them.
+    `lines` has every line that is not blank, `title` and `date` what the board itself says of them, `carried` the movements that no
+    file has.
     """
 
     workout: Workout | None
@@ -42,6 +42,7 @@ class BoardReading:
     problems: tuple[Problem, ...]
     title: str | None = None
     date: str | None = None
+    carried: tuple[Movement, ...] = ()
 
 
 def read_board(
@@ -103,8 +104,8 @@ def read_lines(
                 None,
                 text.place(min(first_line, len(text.lines))),
             )
-    lines = tuple(_echo(line, assembler, worker) for line in assembler.lines)
-    return BoardReading(workout, lines, sort_problems(problems), assembler.title, date)
+    lines = tuple(_echo(line, assembler) for line in assembler.lines)
+    return BoardReading(workout, lines, sort_problems(problems), assembler.title, date, tuple(worker.carried.values()))
 
 
 def naming_of(library: Library) -> Naming:
@@ -210,39 +211,23 @@ def _carried(worker: Worker, parts: list[Part]) -> tuple[Movement, ...]:
     return tuple(worker.carried[s] for s in slugs if s in worker.carried)
 
 
-def _echo(line: LineDraft, assembler: Assembler, worker: Worker) -> ReadLine:
-    pieces: list[Read] = []
-    told: list[str] = []
-    remarks: list[str] = []
-    for piece in line.pieces:
-        if piece.kind in {"joiner", "open", "close", "filler"}:
-            continue
-        words = _told(piece, assembler, worker)
-        written = line.text[piece.start : piece.end].strip()
-        if piece.kind == "remark":
-            remarks.append(written)
-        elif words and words not in told[-1:]:
-            told.append(words)
-        pieces.append(
-            Read(
-                column=piece.start + 1,
-                end_column=piece.end + 1,
-                written=written,
-                read=None if piece.kind == "remark" else words or written,
-                asked=piece.asked,
-            )
+def _echo(line: LineDraft, assembler: Assembler) -> ReadLine:
+    pieces = tuple(
+        ReadPiece(
+            start=p.start,
+            end=p.end,
+            written=line.text[p.start : p.end].strip(),
+            work=assembler.shaper.made.get(id(p.work)) if p.work is not None else None,
+            told=p.told,
+            remark=p.kind == "remark",
+            label=p.kind == "label",
+            asked=p.asked,
         )
-    return ReadLine(
-        line=line.number, written=line.text, read=", ".join(told), remarks=tuple(remarks), pieces=tuple(pieces)
+        for p in line.pieces
+        if p.kind not in _SILENT
     )
+    return ReadLine(line.number, line.text, pieces)
 
 
-def _told(piece: Piece, assembler: Assembler, worker: Worker) -> str | None:
-    if piece.work is not None:
-        work = assembler.shaper.made.get(id(piece.work))
-        if work is None:
-            return piece.told
-        slugs = [work.movement, *(o.work.movement for o in work.options)]
-        movements: Mapping[str, Movement] = {s: m for s in slugs if (m := worker.movement(s)) is not None}
-        return write_work(work, movements, numbers=True)
-    return piece.told
+# What only joins or fills: it stands in no echo.
+_SILENT = frozenset({"joiner", "open", "close", "filler"})

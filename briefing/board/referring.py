@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from briefing.board.models import Cycle, Part, Station, Workout
+from briefing.board.models import Cycle, Part, Station, Workout, body_of
 from briefing.units import read_clock
 
 T = r"(?:\d{0,3}:\d{2}(?::\d{2})?|\d{1,4}\s*(?:minutes?|mins?|min\b|m\b|'|seconds?|secs?|sec\b|s\b|\"))"
@@ -85,7 +85,7 @@ def _changed(part: Part, change: str) -> Part:
 
 def _with_body(part: Part, change: Callable[[Cycle], Cycle]) -> Part:
     """Change the cycle that is gone through in rounds; a part without one stays as it is."""
-    body = part.body
+    body = body_of(part)
     if body is None or not body.rounds or body.rounds < 2:
         return part
     stations = tuple(

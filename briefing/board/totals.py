@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from briefing.board.models import Cycle, Part, Work, Workout
+from briefing.board.models import Cycle, Part, Work, Workout, body_of
 from briefing.problems import Model
 from briefing.units import Unit
 
@@ -36,7 +36,8 @@ def rounds_of(part: Part) -> int | None:
     if part.windows.count > 1:
         stations = max(1, len(part.stations))
         return part.windows.count // stations if part.windows.count % stations == 0 else part.windows.count
-    return part.body.rounds if part.body else None
+    body = body_of(part)
+    return body.rounds if body else None
 
 
 def ladders_differ(part: Part) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from briefing.board.models import At, Every, Interrupt, Work, Workout
+from briefing.board.models import At, Every, Interrupt, Work, Workout, body_of
 from briefing.board.totals import add_up, rounds_of, shares_sides
 from briefing.clock.answer import Clock
 from briefing.clock.people import seconds_for_one
@@ -380,7 +380,7 @@ def _very_many(given: Given) -> Iterator[Problem]:
 def _cap_sense(given: Given) -> Iterator[Problem]:
     """A cap that even the written rests fill is a slip of the hand."""
     for part in given.workout.parts:
-        body, rounds = part.body, rounds_of(part)
+        body, rounds = body_of(part), rounds_of(part)
         if part.goal == "time" and part.windows.work_s and body and rounds and body.rest_between_s:
             rests = body.rest_between_s * (rounds - 1)
             if rests >= part.windows.work_s:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from briefing.board.models import Part, Scheme, Work, Workout
-from briefing.clock.simulate import NORMAL, Done, Effort, PartRun, Run, body_of, planned_rounds, simulate
+from briefing.board.models import Part, Scheme, Work, Workout, body_of, planned_rounds
+from briefing.clock.simulate import NORMAL, Done, Effort, PartRun, Run, simulate
 from briefing.clock.tally import between_interrupts_s, ends_by_itself, per_side, uncapped
 from briefing.library.models import Movement
 from briefing.problems import Model

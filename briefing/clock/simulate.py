@@ -20,7 +20,20 @@ from dataclasses import dataclass
 from itertools import chain, count
 from typing import Literal, NamedTuple
 
-from briefing.board.models import At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Station, Work, Workout
+from briefing.board.models import (
+    At,
+    Cycle,
+    Every,
+    Interrupt,
+    OnBreak,
+    Part,
+    Rest,
+    Station,
+    Work,
+    Workout,
+    body_of,
+    planned_rounds,
+)
 from briefing.clock.people import (
     AS_NEEDED_S,
     BREAK_S,
@@ -208,20 +221,6 @@ def quantity_in(work: Work, cycle: Cycle, r: int, visit: int) -> int:
         whole = 1 if work.sides == "both" else 2
         return share_out(work.amount.in_round(board_round), cycle.plan_rounds, whole)[sub]
     return work.amount.in_round(visit if cycle.rounds == 1 else r)
-
-
-def planned_rounds(cycle: Cycle) -> int | None:
-    """Give how many rounds a cycle is gone through as planned; None until the time is up."""
-    split = cycle.plan_rounds or 1 if cycle.any_order else 1
-    return None if cycle.rounds is None else cycle.rounds * split
-
-
-def body_of(part: Part) -> Cycle | None:
-    """Give the cycle that one calls the rounds of the part: that with most rounds as planned.
-
-    Of equals, the one in any order, then the first. None for a part without work.
-    """
-    return max(part.cycles, key=lambda c: (planned_rounds(c) or _NEVER, c.any_order), default=None)
 
 
 def _event(kind: Kind, start_us: int, end_us: int, part: int, window: int = 0) -> Event:

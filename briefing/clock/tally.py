@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from itertools import pairwise
 from math import gcd
 
-from briefing.board.models import Amount, At, Cycle, Every, Part, Rest, Station, Windows, Work, Workout
-from briefing.clock.simulate import NORMAL, Effort, PartRun, body_of, simulate
+from briefing.board.models import Amount, At, Cycle, Every, Part, Rest, Station, Windows, Work, Workout, body_of
+from briefing.clock.simulate import NORMAL, Effort, PartRun, simulate
 from briefing.library.models import Movement
 from briefing.problems import Model
 from briefing.units import PEOPLE, Person, Unit

@@ -13,7 +13,8 @@ from briefing.outline import cautions, closing, opening, teaching
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment, SegmentKind, Sight
 from briefing.outline.order import BREATHLESS
-from briefing.outline.phrases import join_words, kit_words, more_kit_words, stays
+from briefing.telling.kit import kit_words, more_kit_words, stays
+from briefing.telling.sentences import join_words
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,9 @@ from briefing.library.models import KitItem
 from briefing.outline.cautions import stop
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment
-from briefing.outline.phrases import a_an, count_words, join_words, kit_card, kit_words, stays
-from briefing.outline.wording import lower_first, upper_first
+from briefing.telling.kit import kit_card, kit_words, stays
+from briefing.telling.numbers import count_words
+from briefing.telling.sentences import a_an, join_words, lower_first, upper_first
 
 _KIND_WORDS = {
     "briefing": "briefing",

@@ -10,10 +10,11 @@ from briefing.board.totals import add_up
 from briefing.clock.answer import Clock
 from briefing.library.models import KitItem, Movement
 from briefing.library.reading import read_kit_item
-from briefing.outline.models import Figure, Line, Show
+from briefing.outline.models import Line, Show
 from briefing.outline.wording import Voice
 from briefing.outline.worth import asks_much, worth_of
 from briefing.settings.models import Settings, TeachLevel
+from briefing.telling.figures import Figure
 from briefing.units import Person
 
 

@@ -12,19 +12,12 @@ from briefing.library.models import Camera, How, KitItem
 from briefing.outline.order import Order
 from briefing.problems import Model, Problem
 from briefing.settings.models import Length, Settings, VideoKind
+from briefing.telling.figures import Figure
 
 SegmentKind = Literal[
     "promise", "stop", "workout", "feel", "movement", "change", "versions", "score", "again", "go",
     "how", "raise", "drill", "prepare", "walk", "stretch", "breathe",
 ]  # fmt: skip
-
-
-class Figure(Model):
-    """A number for the card: the number alone, what it counts, what stands beneath (`20`, `step-ups`, `10 each leg`)."""
-
-    number: str
-    label: str
-    under: str | None = None
 
 
 class Show(Model):

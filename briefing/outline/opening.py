@@ -3,46 +3,53 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from typing import NamedTuple
+from collections.abc import Iterable, Sequence
 
-from briefing.board.models import Amount, At, Cycle, Every, Interrupt, OnBreak, Part, Rest, Work
+from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, body_of
 from briefing.board.totals import add_up, ladders_differ, rounds_of
-from briefing.library.models import KIT, NO_STAND_IN, Movement, Version
-from briefing.library.names import plural_of
+from briefing.library.models import Movement, Version
 from briefing.outline.material import Material
-from briefing.outline.models import Figure, Line
-from briefing.outline.phrases import (
-    about_minutes,
-    count_words,
-    join_words,
-    kit_card,
-    kit_words,
-    load_words,
-    many_words,
-    minutes_between,
-    name_words,
-    numbers_words,
-    option_words,
-    rounds_words,
-    sentence,
-    stays,
-    time_words,
-    times_words,
-    total_words,
-    why_words,
-    work_card,
-    work_figure,
-    work_words,
-)
-from briefing.outline.wording import lower_first
+from briefing.outline.models import Line
 from briefing.speech.numbers import cardinal_words
+from briefing.telling.figures import Figure, work_card, work_figure
+from briefing.telling.interrupts import break_words, first_card, first_words, forced_works, when_words
+from briefing.telling.kit import ROOM_M, StandIn, kit_card, kit_words, space_words, stand_ins, stays
+from briefing.telling.numbers import about_minutes, count_words, minutes_between, rounds_words, time_words
+from briefing.telling.phrases import load_words, many_words, name_words, option_words, total_words, work_words
+from briefing.telling.reasons import why_words
+from briefing.telling.rests import rest_card, rest_words, rests_of
+from briefing.telling.score import score_key, scored
+from briefing.telling.sentences import join_words, lower_first, sentence
+from briefing.telling.shape import once_key, repeats, shape, shape_card, shape_figure, share_of
+from briefing.telling.sharing import team_words
 from briefing.units import write_clock, write_number
+
+# What teaching and closing still ask for under this name.
+__all__ = [
+    "STOP_CARD",
+    "break_words",
+    "first_card",
+    "first_tested",
+    "first_words",
+    "heavy_line",
+    "interrupt_works",
+    "load_test_words",
+    "noted",
+    "once_key",
+    "option_lines",
+    "plan_words",
+    "rests_of",
+    "said_with_workout",
+    "shape",
+    "shape_card",
+    "shape_figure",
+    "taught",
+    "tested",
+    "when_words",
+]
 
 # Options for these reasons change where the workout can be done at all, so they are said with the workout itself.
 _PLACE_REASONS = frozenset({"small room", "wet ground", "quiet"})
-# A floor larger than this is a way to move along, not a mat: it is said as a distance.
-ROOM_M = 6.0
 
 
 def promise(m: Material) -> list[Line]:
@@ -61,7 +68,7 @@ def promise(m: Material) -> list[Line]:
             source=m.voice.source("promise"),
         )
     )
-    kit, space = m.kit, space_words(m)
+    kit, space = m.kit, space_words(m.workout, m.movements)
     name = "kit in place" if any(stays(k) for k in kit) else "kit" if kit else "kit none"
     lines.append(
         m.line(
@@ -74,7 +81,7 @@ def promise(m: Material) -> list[Line]:
         )
     )
     answered = {r for w in m.workout.works for o in w.options for r in o.written_reasons}
-    for rank, stand_in in enumerate(s for s in stand_ins(m) if f"no {s.kit}" not in answered):
+    for rank, stand_in in enumerate(s for s in replacements(m) if f"no {s.kit}" not in answered):
         lines.append(
             m.line(
                 "stand-in",
@@ -88,70 +95,18 @@ def promise(m: Material) -> list[Line]:
     return lines
 
 
-class StandIn(NamedTuple):
-    """What can stand in for a piece of kit: its word, how it is named ("dumbbells" for two), what to use or to do instead.
-
-    `phrase` is the name of the wording that says it: a thing is used, what a movement's own file says is done.
-    """
-
-    kit: str
-    called: str
-    instead: str
-    phrase: str = "stand-in"
-
-
-def stand_ins(m: Material) -> tuple[StandIn, ...]:
-    """Give what can stand in for the kit of this workout: for the movements that have none of their own, then each one's own.
-
-    Nothing improvised goes overhead or is swung: a strap or a handle may give way.
-    """
+def replacements(m: Material) -> tuple[StandIn, ...]:
+    """Give what can stand in for the kit of this workout, with what it will not do for said behind it."""
     movements = [m.of(slug) for slug in dict.fromkeys(w.movement for w in m.workout.works)]
-    out: list[StandIn] = []
-    for item in m.kit:
-        name = item.names[0]
-        word = KIT[name]
-        called = " or ".join(plural_of(n) if item.count > 1 else n for n in item.names)
-        users = [x for x in movements if any(name in k.names for k in x.kit)]
-        own = {x.slug: says for x in users if (says := _own_stand_in(x, item.names))}
-        without = [x for x in users if x.slug in own or (word.weight and ("reach" in x.space.overhead or x.flies))]
-        instead = word.instead_of_two if item.count == 2 and word.instead_of_two else word.instead
-        if instead is not None and word.made_of not in item.names and (not users or len(without) < len(users)):
-            if without:
-                names = join_words([f"the {name_words(x)}" for x in without])
-                instead = lower_first(m.voice.repeat("stand-in but", instead=instead, names=names))
-            out.append(StandIn(name, called, instead))
-        # What several movements do alike is said once, for all of them.
-        for says in dict.fromkeys(v for v in own.values() if v != NO_STAND_IN):
-            its = [x for x in users if own.get(x.slug) == says]
-            whose = "" if len(its) == len(users) else " for " + join_words([f"the {name_words(x)}" for x in its])
-            out.append(StandIn(name, called + whose, lower_first(says), "stand-in do"))
+    out = []
+    for found in stand_ins(m.kit, movements):
+        said = (
+            m.voice.repeat("stand-in but", instead=found.instead, names=join_words(list(found.but)))
+            if found.but
+            else ""
+        )
+        out.append(found._replace(instead=lower_first(said)) if found.but else found)
     return tuple(out)
-
-
-def _own_stand_in(movement: Movement, names: tuple[str, ...]) -> str | None:
-    """Give what a movement's file says to do without a piece of kit; None where the kit's own stand-in will do."""
-    return next((movement.stand_ins[n] for n in names if n in movement.stand_ins), None)
-
-
-def space_words(m: Material) -> str:
-    """Say the space it takes: floor, room overhead, a way to run."""
-    floor = (1.0, 1.0)
-    along: list[str] = []
-    overhead = False
-    for work in m.workout.works:
-        movement = m.of(work.movement)
-        size = movement.space.floor_m
-        if size and max(size) <= ROOM_M:
-            floor = (max(floor[0], *size), max(floor[1], min(size)))
-        elif size and work.amount.unit == "m":
-            verb = {"run": "run", "row": "row", "ride": "ride"}.get(movement.pattern or "", "walk")
-            along.append(f"somewhere to {verb}")
-        overhead = overhead or movement.space.overhead != "none"
-    parts = [f"a clear floor of about {count_words(floor[0])} by {count_words(floor[1])} meters"]
-    if overhead:
-        parts.append("room above you to stretch your arms")
-    parts += dict.fromkeys(along)
-    return join_words(parts)
 
 
 def workout(m: Material) -> list[Line]:
@@ -172,7 +127,7 @@ def workout(m: Material) -> list[Line]:
                     source=m.voice.source(key),
                 )
             )
-        lines += _part(m, part, number)
+        lines += _part(m, part, f"workout/{number + 1}")
         if part.rest_after_s and number + 1 < len(m.workout.parts) and part.span_s is None:
             rest = m.voice.say("rest part", time=time_words(part.rest_after_s))
             lines.append(
@@ -185,7 +140,7 @@ def workout(m: Material) -> list[Line]:
                     source=m.voice.source("rest part"),
                 )
             )
-    said = [t for t in add_up(m.workout) if any(_repeats(p) for p in m.workout.parts)]
+    said = [t for t in add_up(m.workout) if any(repeats(p) for p in m.workout.parts)]
     if said:
         totals = join_words([total_words(t, m.of(t.movement)) for t in said])
         at = next((i for i, line in enumerate(lines) if line.kind in {"cap", "score"}), len(lines))
@@ -202,45 +157,54 @@ def workout(m: Material) -> list[Line]:
     return lines
 
 
-def _repeats(part: Part) -> bool:
-    rounds = rounds_of(part)
-    return rounds is not None and rounds > 1
+def around(m: Material, parts: Sequence[Part], where: str) -> list[Line]:
+    """Tell what the board has of the warm-up or the cool-down: the same words as for the workout, without its score."""
+    lines: list[Line] = []
+    for number, part in enumerate(parts, 1):
+        base = f"{where}/{number}"
+        quiet = part.model_copy(update={"score": None})
+        lines += [x for x in _part(m, quiet, base, title="this") if len(part.works) > 1 or x.kind != "shape"]
+        if part.rest_after_s and number < len(parts):
+            text = m.voice.say("rest once", time=time_words(part.rest_after_s))
+            card = f"rest {write_clock(part.rest_after_s)}"
+            lines.append(m.line("rest", f"{base}/rest-after", text, card, must=True, source="the board"))
+    return lines
 
 
-def _part(m: Material, part: Part, number: int) -> list[Line]:
-    lines = [shape_line(m, part, f"workout/{number + 1}/shape")]
+def _part(m: Material, part: Part, base: str, title: str | None = None) -> list[Line]:
+    lines = [shape_line(m, part, f"{base}/shape", title)]
     for cycle in part.cycles:
-        lines += _cycle(m, part, cycle, number)
-    body = part.body
+        lines += _cycle(m, part, cycle, base)
+    body = body_of(part)
     if body is not None and body.any_order and body.plan_rounds:
         works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
         text = m.voice.say("plan", rounds=rounds_words(body.plan_rounds), works=join_words(works))
         lines.append(
             m.line(
                 "plan",
-                f"workout/{number + 1}/plan",
+                f"{base}/plan",
                 text,
                 f"{body.plan_rounds} × {' + '.join(plan_card(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work))}",
                 must=True,
                 source=m.voice.source("plan"),
             )
         )
-    if part.team:
+    if team := team_words(part):
         lines.append(
             m.line(
                 "team",
-                f"workout/{number + 1}/team",
-                m.voice.say("team", team=part.team),
-                part.team,
+                f"{base}/team",
+                m.voice.say("team", team=team),
+                team,
                 must=True,
                 source=m.voice.source("team"),
             )
         )
     for at, interrupt in enumerate(part.interrupts):
-        lines.append(_forced(m, interrupt, f"workout/{number + 1}/forced-{at + 1}"))
-    lines += _rests(m, part, number)
-    lines += _cap(m, part, number)
-    lines += _score(m, part, number)
+        lines.append(_forced(m, interrupt, f"{base}/forced-{at + 1}"))
+    lines += _rests(m, part, base)
+    lines += _cap(m, part, base)
+    lines += _score(m, part, base)
     return lines
 
 
@@ -255,168 +219,17 @@ def plan_card(m: Material, work: Work, rounds: int) -> str:
     return f"{figure.number} {figure.label}"
 
 
-def share_of(work: Work, rounds: int) -> Work:
-    """Give the line with its amounts divided by the planned rounds (whole numbers; a check holds that they divide)."""
-    amounts = tuple(
-        a.model_copy(update={"by_round": tuple(max(1, n // rounds) for n in a.by_round)}) for a in work.amounts
-    )
-    return work.model_copy(update={"amounts": amounts, "note": None})
-
-
-def shape_line(m: Material, part: Part, ident: str) -> Line:
-    """Say what kind of workout a part is."""
+def shape_line(m: Material, part: Part, ident: str, title: str | None = None) -> Line:
+    """Say what kind of workout a part is; `title` is how it is called, where it is no part of the workout."""
     name, values = shape(part)
-    title = "it" if len(m.workout.parts) > 1 else m.settings.title or m.workout.title
+    title = title or ("it" if len(m.workout.parts) > 1 else m.settings.title or m.workout.title)
     text = sentence(m.voice.say(name, title=title, **values))
     return m.line(
         "shape", ident, text, shape_card(part), must=True, figure=shape_figure(part), source=m.voice.source(name)
     )
 
 
-def shape(part: Part) -> tuple[str, dict[str, str]]:
-    """Give the phrase for the shape of a part, and what fills it."""
-    jobs = _jobs(part)
-    rounds = rounds_of(part)
-    w = part.windows
-    if part.span_s is not None:
-        return _span_shape(part, jobs)
-    if _minute_ladder(part) is not None:
-        return _climb_shape(part)
-    match part.scheme:
-        case "amrap":
-            return "shape amrap", {"time": time_words(w.work_s or 0), "jobs": jobs}
-        case "max-reps":
-            return "shape max", {"time": time_words(w.work_s or 0)}
-        case "open-ladder":
-            said = join_words([count_words(n) for n in _climb(part)], last="then")
-            return "shape open numbers", {"numbers": said, "time": time_words(w.work_s or 0)}
-        case "every" if len(part.stations) > 1:
-            return "shape stations", {
-                "time": time_words(w.work_s or 0),
-                "stations": f"{count_words(len(part.stations))} stations",
-                "times": times_words(rounds or 1) + " round",
-            }
-        case "every":
-            return "shape every", {
-                "time": time_words(w.work_s or 0),
-                "times": times_words(w.count) + _over(w.count),
-                "jobs": jobs,
-            }
-        case "intervals":
-            turns = times_words(w.count)
-            if len(part.stations) > 1:
-                turns = f"{count_words(len(part.stations))} jobs in turn, {times_words(rounds or 1)} round"
-            return "shape intervals", {"work": time_words(w.work_s or 0), "rest": time_words(w.gap_s), "times": turns}
-        case "sets":
-            sets = part.body.rounds if part.body and part.body.rounds else 1
-            return "shape sets", {"sets": f"{count_words(sets)} set{'s' if sets != 1 else ''}"}
-        case "build-to-max":
-            target = re.sub(r"\d+", lambda n: count_words(int(n[0])), part.target or "a heavy set")
-            timed = {"time": time_words(w.work_s)} if w.work_s else {}
-            return "shape heavy time" if timed else "shape heavy", {"target": target, **timed}
-        case "for-quality":
-            return "shape quality", {"rounds": rounds_words(rounds or 1), "jobs": jobs}
-        case "for-time":
-            return _time_shape(part, jobs)
-
-
-def _jobs(part: Part) -> str:
-    count = sum(isinstance(i, Work) for i in part.body.items) if part.body else 0
-    return f"{count_words(count)} job{'s' if count != 1 else ''}"
-
-
-def _time_shape(part: Part, jobs: str) -> tuple[str, dict[str, str]]:
-    """Give the phrase for a part for time: any order, numbers by round, rounds, or once through."""
-    rounds = rounds_of(part)
-    numbers = next((i.amount for i in part.works if i.amount.varies), None)
-    values = {"jobs": jobs, "clock": " for time" if part.score == "time" else ""}
-    if rounds == 1 and len(part.works) == 1:
-        return "shape one", values
-    if part.body and part.body.any_order:
-        return "shape any order", values
-    if ladders_differ(part):
-        return "shape ladders", values | {"rounds": rounds_words(rounds or 1)}
-    if numbers is not None:
-        return "shape numbers", values | {"numbers": numbers_words(numbers)}
-    if rounds and rounds > 1:
-        return "shape rounds", values | {"rounds": rounds_words(rounds)}
-    return "shape once", values
-
-
-def _minute_ladder(part: Part) -> Amount | None:
-    """Give the amount that rises from minute to minute; None where nothing does."""
-    return next((w.amount for w in part.works if w.amount.step and part.goal == "complete"), None)
-
-
-def _climb_shape(part: Part) -> tuple[str, dict[str, str]]:
-    numbers = _minute_ladder(part)
-    assert numbers is not None  # noqa: S101 - the caller asked
-    until = "until a minute is not enough" if part.until_missed else f"for {time_words(60 * part.windows.count)}"
-    first, second = (count_words(numbers.in_round(n)) for n in (0, 1))
-    return "shape climb", {"first": first, "second": second, "until": until}
-
-
-def _span_shape(part: Part, jobs: str) -> tuple[str, dict[str, str]]:
-    """Give the phrase for a stretch of a common clock: "From four to ten minutes on the clock: …"."""
-    assert part.span_s is not None  # noqa: S101 - the caller asked
-    start, end = part.span_s
-    whole = start % 60 == 0 and end % 60 == 0 and start
-    times = {
-        "from": "the start" if not start else count_words(start // 60) if whole else time_words(start),
-        "to": time_words(end),
-    }
-    rounds = rounds_of(part)
-    if part.scheme == "max-reps":
-        return "shape span max", times
-    if part.goal == "most":
-        return "shape span most", times | {"jobs": jobs}
-    if rounds and rounds > 1:
-        return "shape span rounds", times | {"rounds": rounds_words(rounds), "jobs": jobs}
-    return "shape span", times | {"jobs": jobs}
-
-
-def _climb(part: Part) -> tuple[int, ...]:
-    amount = next(w.amount for w in part.works if w.amount.step)
-    return tuple(amount.in_round(n) for n in range(3))
-
-
-def _over(count: int) -> str:
-    return " over" if count > 2 else ""
-
-
-def shape_card(part: Part) -> str:
-    """Write the shape for a card: `5 ROUNDS`, `AMRAP 12:00`, `EVERY 2:00 × 7`."""
-    figure = shape_figure(part)
-    return f"{figure.number} {figure.label}".strip()
-
-
-def shape_figure(part: Part) -> Figure:
-    """Give the number of a shape for the card."""
-    w, rounds = part.windows, rounds_of(part)
-    clock = write_clock(w.work_s or 0)
-    match part.scheme:
-        case "amrap" | "max-reps" | "open-ladder":
-            return Figure(number=clock, label="as many as you can")
-        case "every" if part.span_s:
-            return Figure(number="–".join(write_clock(s) for s in part.span_s), label="on the clock")
-        case "every" if part.until_missed:
-            return Figure(number="+1", label="each minute")
-        case "every":
-            return Figure(number=clock, label=f"each, × {w.count}")
-        case "intervals":
-            return Figure(number=f"{clock} / {write_clock(w.gap_s)}", label=f"work, rest × {w.count}")
-        case "build-to-max":
-            return Figure(number=clock if w.work_s else "↑", label=part.target or "build up")
-        case _:
-            if part.body and part.body.any_order:
-                return Figure(number=str(len(part.works)), label="jobs, any order")
-            numbers = next((x.amount for x in part.works if x.amount.varies), None)
-            if numbers is not None and not ladders_differ(part):
-                return Figure(number="-".join(str(n) for n in numbers.by_round), label="reps")
-            return Figure(number=str(rounds or 1), label="round" if rounds == 1 else "sets" if part.sets else "rounds")
-
-
-def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
+def _cycle(m: Material, part: Part, cycle: Cycle, base: str) -> list[Line]:
     lines: list[Line] = []
     works = [i for i in cycle.items if isinstance(i, Work)]
     stations = len(part.stations) > 1
@@ -424,12 +237,12 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     for item in cycle.items:
         if isinstance(item, Rest):
             text = (
-                m.voice.say("rest once", time=time_words(item.seconds))
+                m.voice.say("rest once", time=rest_words(item.seconds, item.at_most_s, item.doing))
                 if item.seconds
                 else m.voice.say("rest as needed")
             )
-            card = f"rest {write_clock(item.seconds)}" if item.seconds else "rest as needed"
-            lines.append(m.line("rest", f"workout/{number + 1}/rest", text, card, must=True, source="the board"))
+            ident = f"{base}/rest"
+            lines.append(m.line("rest", ident, text, rest_card(item), must=True, source="the board"))
             continue
         at = works.index(item)
         key = "next job"
@@ -443,7 +256,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
             key = "last job"
         movement = m.of(item.movement)
         text = sentence(m.voice.say(key, work=work_words(item, movement, numbers=ladders_differ(part))))
-        ident = f"workout/{number + 1}/{item.movement}"
+        ident = f"{base}/{item.movement}"
         lines.append(
             m.line(
                 "work",
@@ -451,7 +264,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
                 text,
                 work_card(item, movement),
                 must=True,
-                figure=work_figure(item, movement),
+                figure=_once_figure(work_figure(item, movement), key),
                 source="the board",
             )
         )
@@ -476,7 +289,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
         lines.append(
             m.line(
                 "rest",
-                f"workout/{number + 1}/off",
+                f"{base}/off",
                 m.voice.say("off station"),
                 "one turn off",
                 must=True,
@@ -486,11 +299,10 @@ def _cycle(m: Material, part: Part, cycle: Cycle, number: int) -> list[Line]:
     return lines
 
 
-def once_key(part: Part, cycle: Cycle) -> str | None:
-    """Give the phrase for what is done once, before or after the rounds; None for the rounds themselves and for stations."""
-    if cycle is part.body or part.body is None or len(part.stations) > 1:
-        return None
-    return "once before" if part.cycles.index(cycle) < part.cycles.index(part.body) else "once after"
+def _once_figure(figure: Figure, key: str) -> Figure:
+    """Say on the card as well that a line is done once, before the rounds or after them."""
+    once = {"once before": "once, before", "once after": "once, after"}.get(key)
+    return figure.model_copy(update={"under": " · ".join(x for x in (once, figure.under) if x)}) if once else figure
 
 
 # A longer run is a round or a way that somebody knows, not a mark in sight. Our choice.
@@ -575,41 +387,9 @@ def noted(version: Version, works: Iterable[Work]) -> bool:
     return any(version.card.lower() in (o.work.note or "").lower() for w in works for o in w.options)
 
 
-def when_words(interrupt: Interrupt) -> str:
-    """Say when an interrupt comes: "Every three minutes", "At four and eight minutes"."""
-    trigger = interrupt.trigger
-    if isinstance(trigger, Every):
-        return f"Every {time_words(trigger.every_s)}".replace("Every one minute", "Every minute")
-    if isinstance(trigger, At):
-        return "At " + join_words([time_words(t) for t in trigger.times_s])
-    return "Every time you put it down" if "down" in trigger.phrase else "Every time you break"
-
-
-def first_words(interrupt: Interrupt) -> str:
-    """Say when it first comes: "right at the start", "at three minutes"."""
-    trigger = interrupt.trigger
-    first = trigger.from_s if isinstance(trigger, Every) else trigger.times_s[0] if isinstance(trigger, At) else 0
-    return "right at the start" if first == 0 else f"at {time_words(first)}"
-
-
-def first_card(interrupt: Interrupt) -> str:
-    """Write when it comes, for a card: `every 3:00, first 3:00`."""
-    trigger = interrupt.trigger
-    if isinstance(trigger, Every):
-        return f"every {write_clock(trigger.every_s)} · first {write_clock(trigger.from_s)}"
-    if isinstance(trigger, At):
-        return "at " + ", ".join(write_clock(t) for t in trigger.times_s)
-    return "on every break"
-
-
 def interrupt_works(m: Material, interrupt: Interrupt, *, sides: bool = True) -> str:
     """Say the work of an interrupt."""
-    return join_words([work_words(w, m.of(w.movement), sides=sides) for w in interrupt.works])
-
-
-def break_words(trigger: OnBreak) -> str:
-    """Say what a break is: "Every time you {put the weight down}"."""
-    return "put the weight down" if "down" in trigger.phrase or "drop" in trigger.phrase else "break"
+    return forced_works(interrupt, m.movements, sides=sides)
 
 
 def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
@@ -634,46 +414,11 @@ def _forced(m: Material, interrupt: Interrupt, ident: str) -> Line:
     )
 
 
-class Rested(NamedTuple):
-    """A rest between rounds as it is said: phrase, what fills it, card, figure."""
-
-    phrase: str
-    values: dict[str, str]
-    card: str
-    figure: Figure | None
-
-
-def rests_of(part: Part) -> list[Rested]:
-    """Give every rest between the rounds of a part: a time, as needed, as long as the round, after certain rounds."""
-    body = part.body
-    if body is None or not _repeats(part):
-        return []
-    said: list[Rested] = []
-    rest_s = part.windows.turn_gap_s or body.rest_between_s
-    if rest_s is None:
-        said.append(Rested("rest as needed", {}, "rest as needed", None))
-    elif rest_s:
-        untimed = "rest between sets" if part.sets else "rest between untimed"
-        timed = "rest between" if part.goal in {"time", "most"} else untimed
-        key = "rest after turn" if part.windows.turn_gap_s else timed
-        figure = Figure(number=write_clock(rest_s), label="rest between rounds")
-        said.append(Rested(key, {"time": time_words(rest_s)}, f"{write_clock(rest_s)} rest between rounds", figure))
-    if body.rest_ratio:
-        ratio = {1.0: "as long", 2.0: "twice as long", 0.5: "half as long"}
-        words = ratio.get(body.rest_ratio, f"{write_number(round(body.rest_ratio, 2))} times as long")
-        said.append(Rested("rest as long", {"ratio": words}, f"rest {words} as the round", None))
-    for rest_round, seconds in body.rest_after:
-        values = {"round": f"round {count_words(rest_round)}", "time": time_words(seconds)}
-        figure = Figure(number=write_clock(seconds), label=f"rest after round {rest_round}")
-        said.append(Rested("rest after round", values, f"{write_clock(seconds)} rest after round {rest_round}", figure))
-    return said
-
-
-def _rests(m: Material, part: Part, number: int) -> list[Line]:
+def _rests(m: Material, part: Part, base: str) -> list[Line]:
     return [
         m.line(
             "rest",
-            f"workout/{number + 1}/rest-between" + (f"-{at}" if at else ""),
+            f"{base}/rest-between" + (f"-{at}" if at else ""),
             m.voice.say(rest.phrase, **rest.values),
             rest.card,
             must=True,
@@ -684,11 +429,12 @@ def _rests(m: Material, part: Part, number: int) -> list[Line]:
     ]
 
 
-def _cap(m: Material, part: Part, number: int) -> list[Line]:
+def _cap(m: Material, part: Part, base: str) -> list[Line]:
     if part.goal == "most" and part.windows.count == 1 and part.span_s is None:
-        ident, source = f"workout/{number + 1}/cap", m.voice.source("cap open")
+        ident, source = f"{base}/cap", m.voice.source("cap open")
         return [m.line("cap", ident, m.voice.say("cap open"), "0:00: stop", must=True, source=source)]
-    if part.goal != "time" or part.windows.work_s is None:
+    untimed = part.goal == "quality" or (part.sets and part.windows.count == 1)
+    if not (part.goal == "time" or untimed) or part.windows.work_s is None:
         return []
     cap = part.windows.work_s
     figure = Figure(number=write_clock(cap), label="cap")
@@ -696,7 +442,7 @@ def _cap(m: Material, part: Part, number: int) -> list[Line]:
     return [
         m.line(
             "cap",
-            f"workout/{number + 1}/cap",
+            f"{base}/cap",
             text,
             f"{write_clock(cap)} cap",
             must=True,
@@ -706,19 +452,7 @@ def _cap(m: Material, part: Part, number: int) -> list[Line]:
     ]
 
 
-def score_key(part: Part) -> str | None:
-    """Give the phrase that says what is written down; None where nobody has said."""
-    capped = part.windows.work_s is not None
-    once = rounds_of(part) == 1
-    return {
-        "time": ("score time cap once" if once else "score time cap") if capped else "score time",
-        "rounds and repetitions": "score rounds",
-        "nothing": "score nothing",
-        None: None,
-    }.get(part.score, "score words")
-
-
-def _score(m: Material, part: Part, number: int) -> list[Line]:
+def _score(m: Material, part: Part, base: str) -> list[Line]:
     own = m.settings.score
     key = "score words" if own else score_key(part)
     if key is None:
@@ -726,21 +460,9 @@ def _score(m: Material, part: Part, number: int) -> list[Line]:
     words = own or part.score or ""
     said = words if re.match(r"(?:the|your|how|all|total)\b", words) else f"your {words}"
     card = "write down: " + (own or part.score or "")
-    ident = f"workout/{number + 1}/score"
+    ident = f"{base}/score"
     score = m.line("score", ident, m.voice.say(key, score=said), card, must=True, source=m.voice.source(key))
     return [score, *(_scored(m, part, score) if not own else ())]
-
-
-def scored(m: Material, part: Part) -> dict[str, tuple[str, ...]]:
-    """Give what can be argued about in a score of repetitions, by phrase: a distance half done, what the clock forces in.
-
-    An item of a round counts when it is done: common practice, no source.
-    """
-    if part.score not in {"time", "rounds and repetitions"} or (part.score == "time" and part.windows.work_s is None):
-        return {}
-    far = tuple(dict.fromkeys(name_words(m.of(w.movement)) for w in part.works if w.amount.unit != "reps"))
-    forced = tuple(dict.fromkeys(many_words(m.of(w.movement)) for i in part.interrupts for w in i.works))
-    return {k: v for k, v in (("scored whole", far), ("scored forced", forced)) if v}
 
 
 def scored_words(m: Material, key: str, names: tuple[str, ...]) -> str:
@@ -750,7 +472,7 @@ def scored_words(m: Material, key: str, names: tuple[str, ...]) -> str:
 
 def _scored(m: Material, part: Part, score: Line) -> list[Line]:
     lines = []
-    for key, names in scored(m, part).items():
+    for key, names in scored(part, m.movements).items():
         what = key.removeprefix("scored ")
         card = f"{join_words(names)}: {'only all of it counts' if what == 'whole' else 'do not count'}"
         said, source = scored_words(m, key, names), m.voice.source(key)
@@ -773,7 +495,7 @@ def feel(m: Material) -> list[Line]:
         lines.append(m.line("aim", "feel/aim", m.voice.say("aim", aim=words), f"aim: {aim}", source=m.workout.file))
     lines += _finish(m)
     if any(p.goal != "heaviest" for p in m.workout.parts):
-        rounds = any(_repeats(p) or rounds_of(p) is None for p in m.workout.parts) and not _climbs(m)
+        rounds = any(repeats(p) or rounds_of(p) is None for p in m.workout.parts) and not _climbs(m)
         key = "first round" if rounds else "first minute"
         card = f"{key}: slower than you want"
         lines.append(m.line("first-round", "feel/first-round", m.voice.say(key), card, source=m.voice.source(key)))
@@ -870,7 +592,7 @@ def _rounds_ahead(part: Part) -> int | None:
 
 def _in_one_go(part: Part, work: Work) -> int:
     """Give the largest amount that a line asks for at a time: of a round, or of a planned round."""
-    body = part.body
+    body = body_of(part)
     rounds = body.plan_rounds if body is not None and body.any_order and work in body.items else None
     share = share_of(work, rounds) if rounds else work
     return max(share.amount.by_round)

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-from briefing.board.models import Cycle, OnBreak, Part, Rest
+from briefing.board.models import OnBreak, body_of
 from briefing.board.totals import add_up, rounds_of
 from briefing.outline.cautions import CAUTIONS
 from briefing.outline.closing import all_versions, tally_words, version_why
 from briefing.outline.material import Material
 from briefing.outline.models import Sheet
-from briefing.outline.opening import (
-    first_card,
-    score_key,
-    scored,
-    scored_words,
-    shape_card,
-    space_words,
-    stand_ins,
-    taught,
-)
-from briefing.outline.phrases import kit_card, why_words, work_card
+from briefing.outline.opening import replacements, scored_words, taught
 from briefing.outline.teaching import safety_sentences
-from briefing.outline.wording import upper_first
+from briefing.telling.board import write_board
+from briefing.telling.figures import work_card
+from briefing.telling.kit import kit_card, space_words
+from briefing.telling.notation import PAPER
+from briefing.telling.reasons import why_words
+from briefing.telling.score import score_key, scored
+from briefing.telling.sentences import upper_first
 from briefing.units import PEOPLE, write_clock
 
 
@@ -29,9 +25,9 @@ def make_sheet(m: Material) -> Sheet:
     movements = taught(m)
     return Sheet(
         kit=tuple(kit_card(k) for k in m.kit),
-        stand_ins=tuple(f"No {s.called}? {upper_first(s.instead)}." for s in stand_ins(m)),
-        space=upper_first(space_words(m)),
-        board=tuple(line for part in m.workout.parts for line in board_lines(m, part, named=len(m.workout.parts) > 1)),
+        stand_ins=tuple(f"No {s.called}? {upper_first(s.instead)}." for s in replacements(m)),
+        space=upper_first(space_words(m.workout, m.movements)),
+        board=tuple(line for line in write_board(m.workout, m.movements, PAPER).splitlines() if line),
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),
         versions=all_versions(m) if m.workout.parts else (),
         finish=_finish(m),
@@ -42,46 +38,6 @@ def make_sheet(m: Material) -> Sheet:
         safety=safety_sentences(m),
         cautions=CAUTIONS,
     )
-
-
-def board_lines(m: Material, part: Part, *, named: bool) -> tuple[str, ...]:
-    """Write a part as it stands on a board, one line each; work is indented by two blanks, its options by four."""
-    out = []
-    head = shape_card(part)
-    if part.goal == "time":
-        head += " for time" if (rounds_of(part) or 1) > 1 or part.works[0].amount.varies else ""
-        head += f", cap {write_clock(part.windows.work_s)}" if part.windows.work_s else ""
-    if part.body and part.body.plan_rounds:
-        head += f", planned as {part.body.plan_rounds} rounds"
-    out.append(f"{part.name}. {head}" if named and part.name else head)
-    for cycle in part.cycles:
-        out += _cycle_lines(m, part, cycle)
-    if any(not s.cycles for s in part.stations):
-        out.append("  one turn off")
-    for interrupt in part.interrupts:
-        works = " + ".join(work_card(w, m.of(w.movement)) for w in interrupt.works)
-        out.append(f"{upper_first(first_card(interrupt))}: {works}")
-    body = part.body
-    if body and (rounds_of(part) or 1) > 1 and body.rest_between_s:
-        out.append(f"Rest {write_clock(body.rest_between_s)} between rounds")
-    return tuple(out)
-
-
-def _cycle_lines(m: Material, part: Part, cycle: Cycle) -> list[str]:
-    out = []
-    if cycle is not part.body and len(part.stations) == 1:
-        out.append("Once:")
-    for item in cycle.items:
-        if isinstance(item, Rest):
-            out.append(f"  rest {write_clock(item.seconds)}" if item.seconds else "  rest as needed")
-            continue
-        out.append("  " + work_card(item, m.of(item.movement)))
-        for option in item.options:
-            reasons = ", ".join(option.written_reasons or option.reasons)
-            out.append(
-                f"    or {work_card(option.work, m.of(option.work.movement))}" + (f" ({reasons})" if reasons else "")
-            )
-    return out
 
 
 def _total(m: Material, slug: str, quantity: int, unit: str) -> str:
@@ -113,8 +69,9 @@ def _boxes(m: Material) -> int:
     if not m.workout.parts:
         return 0
     part = m.workout.parts[0]
-    if part.body and part.body.any_order and part.body.plan_rounds:
-        return part.body.plan_rounds
+    body = body_of(part)
+    if body and body.any_order and body.plan_rounds:
+        return body.plan_rounds
     rounds = rounds_of(part)
     return min(40, rounds) if rounds else 12
 
@@ -127,7 +84,7 @@ def _score(m: Material) -> str | None:
         if key:
             words = part.score or ""
             said = [m.voice.repeat(key, score=f"your {words}")]
-            said += [scored_words(m, k, names) for k, names in scored(m, part).items()]
+            said += [scored_words(m, k, names) for k, names in scored(part, m.movements).items()]
             return " ".join(said)
     return None
 

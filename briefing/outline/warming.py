@@ -11,22 +11,13 @@ from briefing.outline.cautions import stop
 from briefing.outline.closing import timing
 from briefing.outline.material import Material, merge_kit
 from briefing.outline.models import Line, Segment, Show
-from briefing.outline.opening import taught
-from briefing.outline.phrases import (
-    AREA_SAID,
-    count_words,
-    has_load,
-    join_words,
-    kit_card,
-    kit_words,
-    name_words,
-    sentence,
-    stays,
-    time_words,
-    times_words,
-    why_words,
-)
-from briefing.outline.wording import Voice, upper_first
+from briefing.outline.opening import around, taught
+from briefing.outline.wording import Voice
+from briefing.telling.kit import kit_card, kit_words, stays
+from briefing.telling.numbers import count_words, time_words, times_words
+from briefing.telling.phrases import name_words
+from briefing.telling.reasons import AREA_SAID, has_load, why_words
+from briefing.telling.sentences import join_words, sentence, upper_first
 
 # Our choice, inside published advice of up to ten minutes of warm-up and five to ten of cool-down (Ottawa Heart Institute).
 MOST_S = 600
@@ -157,6 +148,8 @@ def compose_warm_up(
     warm = [line for x in _raised(raisers, runs=runs) for line in _raise(m, x, alone=not runs)]
     if warm:
         out.append(Segment(kind="raise", title="Get warm", lines=tuple(warm)))
+    if m.workout.warm_up:
+        out.append(Segment(kind="raise", title="From the board", lines=tuple(around(m, m.workout.warm_up, "warm-up"))))
     # Standing ones before those on the floor: one gets down once.
     for drill in sorted(drills, key=lambda d: d.movement.position == "floor"):
         x = drill.movement
@@ -201,6 +194,10 @@ def compose_cool_down(m: Material, stretches: Sequence[Chosen], breathing: Movem
     )
     at_hand = _kit(m, kit_shown((), stretches))
     out = [Segment(kind="walk", title="Walk", lines=(welcome, *at_hand, *stop(m), walk))]
+    if m.workout.cool_down:
+        out.append(
+            Segment(kind="walk", title="From the board", lines=tuple(around(m, m.workout.cool_down, "cool-down")))
+        )
     for rank, stretch in enumerate(stretches):
         x = stretch.movement
         key = "stretch why" if rank else "stretch why first"

@@ -12,6 +12,9 @@ from briefing.problems import Place, Problem
 from briefing.sources import readings
 from briefing.sources.head import nearest
 from briefing.sources.text import Text, read_text
+from briefing.telling.sentences import lower_first, tidy, upper_first
+
+__all__ = ["Voice", "Wording", "lower_first", "read_wording", "tidy", "upper_first"]
 
 _BRACES = re.compile(r"\{(\w+)\}")
 
@@ -150,24 +153,3 @@ class Voice:
     def source(self, name: str) -> str:
         """Say where the words of a phrase are from."""
         return f"{self.wording.files.get(name, 'templates/wording.md')} / {name}"
-
-
-def lower_first(text: str) -> str:
-    """Lower the first letter of a sentence that goes on after a comma; "I", abbreviations and the names of peoples stay."""
-    if re.match(r"(?:I\b|I'|[A-Z]{2}|[A-Z]-|Romanian\b|Russian\b)", text):
-        return text
-    return text[:1].lower() + text[1:]
-
-
-def upper_first(text: str) -> str:
-    """Raise the first letter."""
-    return text[:1].upper() + text[1:]
-
-
-def tidy(text: str) -> str:
-    """Mend the joints: single blanks, no two stops, a capital after a full stop, "every minute" for "every one minute"."""
-    text = re.sub(r"\s+", " ", text).strip()
-    text = re.sub(r"([.!?])\s*\.", r"\1", text)
-    text = re.sub(r"\s+([,.;:!?])", r"\1", text)
-    text = re.sub(r"\b([Ee]very|the) one (minute|second)\b(?! \w+ty)", r"\1 \2", text)
-    return re.sub(r"(^|[.!?]\s+)([a-z])", lambda m: m[1] + m[2].upper(), text)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from html import escape
 
-from briefing.outline.phrases import kit_card
 from briefing.series.overview import Overview
+from briefing.telling.kit import kit_card
 from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.documents import page_html

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import PurePosixPath
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 from pydantic import Field
 
@@ -100,6 +100,10 @@ class Settings(Model):
     say_as: tuple[tuple[str, str], ...] = ()
     k: float = 1.0
     talk_s: float | None = None
+
+    def with_(self, **values: Any) -> Settings:
+        """Give these settings with others in their place, each validated; an unknown name or a wrong value is a slip of ours."""
+        return Settings.model_validate({name: getattr(self, name) for name in type(self).model_fields} | values)
 
 
 VideoKind = Literal["introduction", "briefing", "warm-up", "workout", "cool-down"]

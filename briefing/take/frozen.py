@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from briefing.outline.models import Figure, Line, Outline
+from briefing.outline.models import Line, Outline
 from briefing.series.recorded import Recorded
 from briefing.speech.spoken import spoken_form
 from briefing.take.words import text_tokens
+from briefing.telling.figures import Figure
 
 # Of a line that the plan of now no longer has, its id alone tells what it was; these sections and segments are always said.
 _MUST = frozenset({"safety", "entry", "option", "workout", "stop", "promise"})

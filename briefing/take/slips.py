@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from rapidfuzz import fuzz
 
-from briefing.board.models import At, Every, Part, Work, Workout
+from briefing.board.models import At, Every, Part, Work, Workout, body_of
 from briefing.board.totals import add_up, rounds_of
 from briefing.library.models import Movement
 from briefing.problems import Model
@@ -132,7 +132,7 @@ class _Allowed:
 
     def part(self, part: Part) -> None:
         """Allow what a part says of itself: rounds, plan, cap, rest, what the clock forces."""
-        rounds, body = rounds_of(part), part.body
+        rounds, body = rounds_of(part), body_of(part)
         self.allow("rounds", rounds, body.plan_rounds if body else None, part.windows.count)
         if rounds:
             self.written["rounds"] = f"{rounds}"
@@ -174,7 +174,8 @@ def claims_of(workout: Workout, movements: Mapping[str, Movement], more: Sequenc
         for part in version.parts:
             if version is workout:
                 made.part(part)
-            plan = part.body.plan_rounds if part.body else None
+            body = body_of(part)
+            plan = body.plan_rounds if body else None
             for work in (*part.works, *(w for i in part.interrupts for w in i.works)):
                 made.work(work, plan, main=version is workout)
                 for option in work.options:

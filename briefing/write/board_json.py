@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from briefing.board.echo import Read, ReadLine
 from briefing.board.models import Cycle, Part, Rest, Work, Workout
 from briefing.board.reading import BoardReading
 from briefing.board.totals import add_up
 from briefing.library.models import Movement
 from briefing.problems import Model, Problem, has_errors
+from briefing.telling.echo import EchoLine, echo
 from briefing.write.promised import (
     InterruptJson,
     LoadJson,
@@ -55,16 +55,6 @@ class BoardTotalJson(TotalJson):
     section: Literal["warm-up", "main", "cool-down"]
 
 
-class ReadJson(Model):
-    """A line of the board: as it was written, what was read from it, remarks that were set aside, and its pieces by column."""
-
-    line: int
-    written: str
-    read: str
-    remarks: tuple[str, ...]
-    pieces: tuple[Read, ...]
-
-
 class UnreadJson(Model):
     """A piece of the board that was set aside and asked about; columns from 1."""
 
@@ -83,7 +73,7 @@ class BoardJson(Model):
     clock_s: int | None
     parts: tuple[BoardPartJson, ...]
     totals: tuple[BoardTotalJson, ...]
-    read: tuple[ReadJson, ...]
+    read: tuple[EchoLine, ...]
     unread: tuple[UnreadJson, ...]
     asked: tuple[ProblemJson, ...]
     problems: tuple[ProblemJson, ...]
@@ -98,6 +88,7 @@ def board_json(
         ("main", workout.parts),
         ("cool-down", workout.cool_down),
     )
+    lines = echo(reading.lines, movements)
     return BoardJson(
         title=workout.title,
         text=text,
@@ -115,20 +106,16 @@ def board_json(
             for section, parts in (sections[1], sections[0], sections[2])
             for t in add_up(Workout(title=workout.title, parts=parts, file=workout.file))
         ),
-        read=tuple(_line(line) for line in reading.lines),
+        read=lines,
         unread=tuple(
             UnreadJson(line=line.line, column=p.column, end_column=p.end_column, written=p.written)
-            for line in reading.lines
+            for line in lines
             for p in line.pieces
             if p.asked and p.read is None
         ),
         asked=problems_json(tuple(p for p in reading.problems if p.level == "warning")).problems,
         problems=problems_json(problems).problems,
     )
-
-
-def _line(line: ReadLine) -> ReadJson:
-    return ReadJson(line=line.line, written=line.written, read=line.read, remarks=line.remarks, pieces=line.pieces)
 
 
 def whole_clock_s(workout: Workout) -> int | None:
@@ -197,12 +184,14 @@ def _work(work: Work, movements: Mapping[str, Movement]) -> BoardWorkJson:
     )
 
 
-def problems_only(problems: tuple[Problem, ...], reading: BoardReading | None) -> dict[str, object]:
+def problems_only(
+    problems: tuple[Problem, ...], reading: BoardReading | None, movements: Mapping[str, Movement]
+) -> dict[str, object]:
     """Give what is printed where errors leave no workout: the problems, and the echo as far as it goes."""
     out: dict[str, object] = {
         "version": 1,
         "problems": [p.model_dump(mode="json") for p in problems_json(problems).problems],
     }
     if reading is not None and has_errors(problems):
-        out["read"] = [_line(line).model_dump(mode="json") for line in reading.lines]
+        out["read"] = [line.model_dump(mode="json") for line in echo(reading.lines, movements)]
     return out

@@ -12,14 +12,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from briefing.board.models import At, Cycle, Every, Interrupt, Part, Rest, Station, Work, Workout
+from briefing.board.models import At, Cycle, Every, Interrupt, Part, Rest, Station, Work, Workout, body_of
 from briefing.board.totals import shares_sides
 from briefing.clock.simulate import Event, Run, quantity_in
 from briefing.library.models import Movement
-from briefing.outline.opening import when_words
-from briefing.outline.phrases import amount_words, count_words, join_words, many_words, name_words, sentence
-from briefing.outline.wording import lower_first, tidy, upper_first
 from briefing.problems import Model
+from briefing.telling.interrupts import when_words
+from briefing.telling.numbers import count_words
+from briefing.telling.phrases import amount_words, many_words, name_words
+from briefing.telling.rests import as_long_words, rest_time
+from briefing.telling.sentences import join_words, lower_first, sentence, tidy, upper_first
 from briefing.units import write_clock
 
 Kind = Literal["end", "start", "window", "rest", "forced", "round", "work", "side", "soon", "last"]
@@ -230,7 +232,7 @@ class _PartCalls:
         words = f"{head}{self._window_name(n)}: {self._holds(station, visit)}."
         work = next((i for c in station.cycles for i in c.items if isinstance(i, Work)), None)
         if visit < CALLED_OUT and work is not None:
-            words += f" {sentence(self._out(work.movement))}."
+            words += self._called(work.movement)
         return words
 
     def _window_name(self, n: int) -> str:
@@ -297,7 +299,7 @@ class _PartCalls:
                     yield self._call(at - WARN_S, f"Thirty seconds, then {names}.", "soon")
                 words = f"Now: {self._forced_words(interrupt, nth)}."
                 if nth < CALLED_OUT:
-                    words += f" {sentence(self._out(interrupt.works[0].movement))}."
+                    words += self._called(interrupt.works[0].movement)
                 yield self._call(at, words, "forced")
 
     def _short(self, work: Work) -> str:
@@ -385,10 +387,26 @@ class _PartCalls:
         for event in self._events():
             length = event.end_s - event.start_s
             inside = self.part.windows.count == 1 or self._is_work(event.start_s)
-            if event.kind == "rest" and length >= 20 and inside and event.start_s > before:
-                yield self._call(event.start_s, f"Rest, {write_clock(length)}.", "rest", exact=False)
+            # Half a second's grace: a rest of twenty seconds may end in a rounding.
+            if event.kind == "rest" and length >= 19.5 and inside and event.start_s > before:
+                yield self._call(event.start_s, self._rested_words(length), "rest", exact=False)
             if event.kind == "rest":
                 before = event.end_s
+
+    def _rested_words(self, length: float) -> str:
+        """Say a rest as the board has it: a time of its own, a range, as long as the work, as long as one needs."""
+        body, seconds = body_of(self.part), round(length)
+        inside = [i for c in self.part.cycles for i in c.items if isinstance(i, Rest)]
+        timed = {i.seconds: rest_time(i.seconds, i.at_most_s, i.doing) for i in inside if i.seconds}
+        if body is not None and body.rest_between_s:
+            timed[body.rest_between_s] = rest_time(body.rest_between_s, body.rest_at_most_s, body.rest_doing)
+        timed |= {s: write_clock(s) for _, s in (body.rest_after if body else ())}
+        if seconds in timed:
+            return f"Rest, {timed[seconds]}."
+        if body is not None and body.rest_ratio:
+            return f"Rest, {as_long_words(body.rest_ratio)} as the round took."
+        as_needed = any(i.seconds is None for i in inside) or (body is not None and body.rest_between_s is None)
+        return "Rest as long as you need." if as_needed else f"Rest, {write_clock(length)}."
 
     def _events(self) -> Iterator[Event]:
         """Give a steady person's events of this part, counted from its start; the rest after the part is not of it."""
@@ -435,11 +453,17 @@ class _PartCalls:
         movement = self.movements[group.movement]
         work, number = self._line(group)
         name = said(work, movement, amount=number) if work is not None else movement.name
-        return f"{upper_first(name)}: {self._out(group.movement)}."
+        out = self._out(group.movement)
+        return f"{upper_first(name)}: {out}." if out else f"{upper_first(name)}."
 
     def _out(self, slug: str) -> str:
         movement = self.movements[slug]
-        return lower_first(movement.call_out or movement.points[0].card)
+        return lower_first(movement.call_out or next((p.card for p in movement.points), ""))
+
+    def _called(self, slug: str) -> str:
+        """Give the call-out as a sentence of its own; nothing for a movement of which only the name is known."""
+        out = self._out(slug)
+        return f" {sentence(out)}." if out else ""
 
 
 def _first_work(station: Station) -> tuple[Work | None, Cycle | None]:

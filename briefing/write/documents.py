@@ -13,9 +13,10 @@ from markupsafe import Markup
 from briefing.clock.simulate import Run
 from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment, Show
-from briefing.outline.phrases import join_words, kit_card, kit_words
 from briefing.problems import Problem, show_problem
 from briefing.settings.models import VideoKind
+from briefing.telling.kit import kit_card, kit_words
+from briefing.telling.sentences import join_words
 from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.calls import calls_of

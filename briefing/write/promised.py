@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, Literal
 
-from briefing.board.models import At, Every, Load, OnBreak, Part, Work, Workout
+from briefing.board.models import At, Every, Load, OnBreak, Part, Work, Workout, body_of
 from briefing.board.totals import add_up, per_side, rounds_of
 from briefing.clock.answer import Clock
 from briefing.outline.models import Line, Outline, Segment
@@ -250,7 +250,7 @@ def schema_text() -> str:
 
 def part_json(part: Part) -> PartJson:
     """Give a part in the promised form."""
-    body = part.body
+    body = body_of(part)
     timed = part.goal in {"time", "most", "quality"} and part.windows.count == 1
     return PartJson(
         name=part.name,
