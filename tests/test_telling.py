@@ -217,10 +217,10 @@ def test_a_movement_that_no_file_has_goes_by_its_name() -> None:
         (2, "together", None, "in pairs, together"),
         (2, "share", None, "in pairs, split as you like"),
         (2, "rounds", None, "in pairs, a round each"),
-        (2, "relay", None, "in pairs, one works, one rests"),
+        (2, "relay", None, "in pairs, one works until the other is back"),
         (2, "swap", Amount(unit="m", by_round=(250,)), "in pairs, swap every 250 m"),
         (2, "swap", Amount(unit="s", by_round=(90,)), "in pairs, swap every 1:30"),
-        (3, "relay", None, "in teams of 3, one works, the others rest"),
+        (3, "relay", None, "in teams of 3, one works until the next is back"),
         (2, None, None, "in pairs"),
     ],
 )

@@ -38,6 +38,8 @@ class Assembler(Heads):
         self._fresh_line()
         if self.interrupt is not None:
             self.interrupt = None
+        if line.blank_before:
+            self.collect = None
         if line.blank_before and self.section != "main" and self.part is not None and self.part.has_work:
             self._close()
             self.section = "main"
@@ -58,7 +60,7 @@ class Assembler(Heads):
         line = self.lines[index]
         if self.part is not None or self.done or self.title is not None:
             return False
-        items = [i for i in line.reading.items if i.kind not in {"joiner"}]
+        items = [i for i in line.reading.items if i.kind != "joiner"]
         named = re.match(r"\s*(?:title|name)\s*:\s*(?P<t>\S.*)$", line.text, re.IGNORECASE)
         if named:
             return self._take_title(line, named["t"].strip())

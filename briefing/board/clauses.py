@@ -176,13 +176,16 @@ class Clauses(Rests):
         self.piece.told = told
         return None
 
-    def _any_order(self, _: Item) -> None:
+    def _any_order(self, item: Item) -> None:
         part = self.part
         if part is None or (part.has_work and part.goal is None and self._work_ahead() and False):
             part = self._open()
-        part.body.any_order = True
-        if part.team and part.team_rule is None:
+        words = self.lines[self.at].text[item.start : item.end].strip().lower()
+        if part.team and not words.startswith(("any", "in any")):
             part.team_rule = "share"
+            self.piece.told = words
+            return
+        part.body.any_order = True
         self.piece.told = "any order"
 
     def _plan(self, item: Item) -> None:
@@ -288,9 +291,11 @@ class Clauses(Rests):
 
     def _buy_in(self, _: Item) -> None:
         part = self._open()
-        if not part.has_work or part.body.role == "before":
-            part.body.role = "before"
         self.once = "before"
+        if not any(i.kind in WORKS for i in self.lines[self.at].reading.items[self.here + 1 :]):
+            # The lines below it are done once, until a form or a blank line.
+            self.collect = CycleDraft(role="before")
+            part.cycles.insert(0, self.collect)
         self.piece.told = "Buy-in"
 
     def _cash_out(self, item: Item) -> bool | None:
@@ -381,7 +386,7 @@ class Clauses(Rests):
         words = self.lines[self.at].text[item.start : item.end].strip().lower()
         rule = item["s"].value
         if rule == "share" and re.search(r"as you like|any way|how you like", words):
-            part.body.any_order = True
+            part.body.any_order = not part.team
         if not part.team and rule in {"share", "together"}:
             if rule == "share":
                 part.body.any_order = True

@@ -111,7 +111,7 @@ def _cheapest(small, atoms, tokens, after, first) -> tuple[Item, ...]:  # type: 
                 kind = last
             elif kind == "other" and last in {"work", "near"} and item.kind in _NEAR:
                 kind = "near"
-            nxt = after[item.end] if item.end in after else goal
+            nxt = after.get(item.end, goal)
             if (nxt, kind) not in done:
                 heapq.heappush(queue, (cost + item.cost + extra, next(number), nxt, kind, (item, trail)))
     return ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import datetime
+import datetime as dt
 import re
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -28,7 +28,7 @@ def date_on(line: str) -> str | None:
         groups = match.groupdict()
         month = _MONTHS.index(groups["month"].lower()[:3]) + 1 if groups.get("month") else int(groups["m"])
         try:
-            date = datetime.date(int(groups["year"] or 2000), month, int(groups["day"]))
+            date = dt.date(int(groups["year"] or 2000), month, int(groups["day"]))
         except ValueError:
             return None
         return date.isoformat() if groups["year"] else line.strip()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from briefing.board.clauses import Clauses
 from briefing.board.cover import cover, name_of
 from briefing.board.drafts import CycleDraft, InterruptDraft, PartDraft, Said
@@ -296,6 +298,7 @@ class Heads(Clauses):
         if not any(i.kind in WORKS for i in items):
             return False
         words = self.lines[self.at].text[item["b"].start : item["b"].end].strip().lower()
+        words = re.sub(r"^(?:on |every |each |for )+", "", words)
         self.interrupt = InterruptDraft(self.lines[self.at].number, item.start, phrase=words)
         self._open().interrupts_drafted.append(self.interrupt)
         self.piece.told = "every put-down"
@@ -348,7 +351,7 @@ class Heads(Clauses):
         if how is not None and how.kind == "how_hard":
             part.work_how = how.value
         if easy is not None and easy.kind in {"how_hard", "doing"}:
-            part.gap_doing = str(easy.value)
+            part.gap_doing = self.lines[self.at].text[easy.start : easy.end].strip().lower()
         many = f" for {part.windows} rounds" if part.windows else ""
         doing = f" {part.gap_doing}" if part.gap_doing else " off"
         self.piece.told = f"{write_clock(work_s)} on / {write_clock(rest_s)}{doing}{many}"
@@ -454,7 +457,7 @@ class Heads(Clauses):
             part is not None
             and part.has_work
             and (part.body.numbers is not None or part.body.rounds)
-            and (self.then or (part.goal == "time" and not part.said.get("numbers")))
+            and (self.then or self._list_goes_on(part, item))
         ):
             part.cycles.append(CycleDraft())
             self.then = False
@@ -477,6 +480,11 @@ class Heads(Clauses):
             part.window_s, self.duration_s = self.duration_s, None
         self.piece.told = "-".join(write_number(v) for v in quantity.values) + ("-…" if quantity.step else "")
         return None
+
+    def _list_goes_on(self, part: PartDraft, item: Item) -> bool:
+        """Say whether another list right below belongs to the same clock: no blank line, no form of its own."""
+        own = "for" in self.lines[self.at].text[item["l"].end : item.end].lower()
+        return part.goal == "time" and not own and not self.lines[self.at].blank_before
 
     def _climb(self, item: Item) -> None:
         part = self._begin(item)

@@ -93,7 +93,7 @@ class Hows(Sets):
         return None
 
     def _percent(self, item: Item) -> bool | None:
-        value, high, of, written = item["p"].value
+        value, _high, _of, written = item["p"].value
         load = LoadDraft(percent=value, percent_written=written, start=item.start, end=item.end)
         if value <= 0 or value > 300:
             self.worker.error("number-absurd", f'"{written}" is no share of what one can lift', None, self._place(item))
@@ -298,12 +298,12 @@ class Hows(Sets):
 
     def _joiner(self, item: Item) -> None:
         sign = self.lines[self.at].text[item.start : item.end].strip()
-        self.slash = sign == "/" or sign == "|"
+        self.slash = sign in {"/", "|"}
         if sign in ";." or (sign == "," and not self.depth):
             self.last_option = None if not self.option_next else self.last_option
         if sign == "." and self.interrupt is not None:
             self.interrupt = None
-        if sign in {"&"}:
+        if sign == "&":
             self.plus = True
 
     def _plus_work(self, _: Item) -> None:

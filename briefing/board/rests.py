@@ -7,6 +7,7 @@ from briefing.board.hows import Hows
 from briefing.board.items import Item
 from briefing.board.state import (
     HEADS,
+    QUIET,
     SPAN,
 )
 from briefing.board.tokens import Quantity
@@ -23,7 +24,11 @@ class Rests(Hows):
         if token is not None and token.value.form == "range":
             factor = 1 if token.value.unit == "s" else (1 if token.value.values[0] >= 15 else 60)
             at_most = round(token.value.values[1] * factor)
-        doing = str(item["d"].value) if item.get("d") is not None else None
+        doing = (
+            self.lines[self.at].text[item["d"].start : item["d"].end].strip().lower()
+            if item.get("d") is not None
+            else None
+        )
         told = (
             "rest "
             + (write_clock(seconds) + (f"-{write_clock(at_most)}" if at_most else "") if seconds else "as needed")
@@ -41,6 +46,10 @@ class Rests(Hows):
         self.piece.told = told + (" between rounds" if between else "")
         if token is None and item.get("n") is None and doing is None:
             self.piece.told = "rest between rounds"
+        if not between and part.has_work and not self.depth and self._work_goes_on():
+            # Work of the same round follows: a rest among it.
+            part.body.entries.append(RestDraft(self.lines[self.at].number, seconds, at_most, doing, self.label))
+            return None
         windowed = (
             part.goal == "most" and part.window_s is not None and ((part.windows or 1) > 1) and not part.intervals
         )
@@ -62,6 +71,16 @@ class Rests(Hows):
             return None
         part.body.entries.append(RestDraft(self.lines[self.at].number, seconds, at_most, doing, self.label))
         return None
+
+    def _work_goes_on(self) -> bool:
+        """Say whether the next thing that is said is a line of work of this round."""
+        for index, item in self._items_behind():
+            if item.kind in QUIET or item.kind == "label":
+                continue
+            return item.kind in {"work", "most", "work_side"} and not (
+                index > self.at and self.lines[index].blank_before
+            )
+        return False
 
     def _is_list_of_sets(self, part: PartDraft) -> bool:
         return part.goal is None and len(part.works) == 1 and bool(part.works[0].by_round)

@@ -57,6 +57,7 @@ class Sets(Works):
         if item["n"].value if item.get("n") else False:
             draft.alternating = any(t.kind == "alt" for t in item.slots.values())
         if self.block is not None and part is not None:
+            part.sets, part.goal = True, part.goal or "complete"
             part.body.rounds, part.body.block = self.block * sets, sets
             self._put(part, draft)
             return None

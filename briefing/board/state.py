@@ -112,6 +112,7 @@ class State:
         self.then = False
         self.at = self.here = 0
         self.piece = Piece(0, 0, "none")
+        self.collect: CycleDraft | None = None
         self.interrupt: InterruptDraft | None = None
 
     def _fresh_line(self) -> None:
@@ -141,6 +142,7 @@ class State:
     def _close(self) -> None:
         part, self.part = self.part, None
         self.last = None
+        self.collect = None
         self.interrupt = None
         if part is not None:
             self.done.append(part)
@@ -292,7 +294,7 @@ class State:
         """Keep a word that says how on the line above it, or set it aside."""
         last = self._of_last()
         words = self.lines[self.at].text[item.start : item.end].strip(" ,.;()")
-        if last is not None and last in self.line_works and words and item.kind not in {"filler"}:
+        if last is not None and last in self.line_works and words and item.kind != "filler":
             last.notes.append(words)
             return None
         self.piece.told = None
@@ -303,6 +305,7 @@ class State:
     def _begin(self, item: Item) -> PartDraft:
         """Give the part that a form is about: this one, or a new one where this has its work already."""
         part = self.part
+        self.collect = None
         if part is None:
             return self._open()
         if not part.has_work or all(c.role == "before" for c in part.cycles if c.works):
@@ -335,7 +338,7 @@ class State:
 
     def _two_goals(self, part: PartDraft, item: Item) -> None:
         _, _, written = self._here(item)
-        first = next((s.written for n, s in part.said.items() if n in {"goal"}), "the line above")
+        first = next((s.written for n, s in part.said.items() if n == "goal"), "the line above")
         if first == written:
             return
         self.worker.ask(

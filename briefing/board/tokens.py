@@ -30,8 +30,7 @@ Form = Literal["one", "pair", "range", "list", "ladder"]
 _SAME_SIGN = str.maketrans(
     {
         "×": "x", "✕": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "’": "'", "‘": "'", "′": "'", "´": "'", "`": "'",
-        "″": '"', "“": '"', "”": '"', "…": "…", "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\t": " ", "•": "*", "·": "*",
-        "–": "-", "½": "½", "；": ";", "，": ",", "：": ":",
+        "″": '"', "“": '"', "”": '"', "…": "…", "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\t": " ", "•": "*", "·": "*", "½": "½", "；": ";", "，": ",", "：": ":",
     }
 )  # fmt: skip
 # A longer line is no line of a board; what stands behind it is not read, and said so. Our choice.
@@ -362,7 +361,7 @@ def _marks(line: str, at: int) -> Iterator[Token]:
     if m:
         yield Token("effort", m.start(), m.end(), _effort_words(m), 0.1 if m["c"] else 0.0)
     m = _TEMPO.match(line, at)
-    if m and (m["word"] or m["at"] or ("x" in m["t"] and not m["t"].replace("x", "") == "")) and len(set(m["t"])) > 0:
+    if m and (m["word"] or m["at"] or ("x" in m["t"] and m["t"].replace("x", "") != "")) and len(set(m["t"])) > 0:
         yield Token("tempo", m.start(), m.end(), m["t"].upper(), 0.0)
     m = _PACE.match(line, at)
     if m:

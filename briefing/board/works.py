@@ -179,7 +179,7 @@ class Works(State):
             elif seen and item.kind in WORKS:
                 return False
             elif seen and item.kind in HEADS | {"heading", "part"}:
-                return item.kind not in {"for_time"}
+                return item.kind != "for_time"
         return True
 
     def _before_build(self, draft: WorkDraft) -> bool:
@@ -286,18 +286,13 @@ class Works(State):
             self.interrupt.works.append(draft)
         elif self.after_each:
             part.after_each.append(draft)
+        elif self.collect is not None:
+            self.collect.entries.append(draft)
         elif self.once == "before":
             self._once_before(part, draft)
         elif self.once == "after":
             part.cycles[-1].entries.append(draft)
         else:
-            if (
-                part.body.role == "before"
-                and self.once is None
-                and part.body.works
-                and part.body.works[-1].line != draft.line
-            ):
-                part.cycles.append(CycleDraft())
             quantity = draft.amount
             if (
                 quantity is not None
@@ -447,6 +442,16 @@ class Works(State):
             self._add(waiting)
             return None
         last = self.last
+        if (
+            last is not None
+            and how is not None
+            and last in self.line_works
+            and last.load is not None
+            and last.amount is not None
+            and not last.by_round
+        ):
+            # "5 back squats @ 60%, 5 @ 70%": the sets of one line, each with a load of its own.
+            last.by_round = [(last.amount, last.load, False)]
         if last is not None and last.by_round and how is not None:
             last.by_round.append((quantity, None, False))
             self._open().body.rounds = len(last.by_round)

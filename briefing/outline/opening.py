@@ -26,7 +26,6 @@ from briefing.units import write_clock, write_number
 
 # What teaching and closing still ask for under this name.
 __all__ = [
-    "STOP_CARD",
     "break_words",
     "first_card",
     "first_tested",

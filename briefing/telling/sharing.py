@@ -10,13 +10,13 @@ _RULES: dict[str, tuple[str, str]] = {
     "together": ("together", "together"),
     "share": ("split as you like", "split as you like"),
     "rounds": ("a round each", "a round each"),
-    "relay": ("one works, one rests", "one works, the others rest"),
+    "relay": ("one works until the other is back", "one works until the next is back"),
     "swap": ("swap", "swap"),
 }
 
 
 def team_words(part: Part) -> str | None:
-    """Write how a team shares a part: `in pairs, one works, one rests`, `in teams of 3, swap every 250 m`; None for one person."""
+    """Write how a team shares a part: `in pairs, a round each`, `in teams of 3, swap every 250 m`; None for one person."""
     if part.team_size < 2:
         return part.team
     who = "in pairs" if part.team_size == 2 else f"in teams of {part.team_size}"
