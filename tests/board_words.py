@@ -5,6 +5,7 @@ from __future__ import annotations
 from briefing.board.models import At, Every, Interrupt, Part, Work, Workout, body_of
 from briefing.board.totals import add_up, per_side, rounds_of
 from briefing.problems import Problem
+from briefing.telling.sharing import team_words
 from briefing.units import write_clock
 
 
@@ -56,8 +57,8 @@ def _part(part: Part) -> list[str]:
         extra.append(f"plan {body.plan_rounds}")
     if part.carries_on:
         extra.append("carries on")
-    if part.team:
-        extra.append(part.team)
+    if team := team_words(part):
+        extra.append(team)
     head = f"{part.name + '. ' if part.name else ''}{part.scheme}{clock}{gap}, rounds {rounds or 'open'}"
     out = [", ".join([head, *extra]) + f", score {part.score or 'ask'}"]
     out += [f"  {_work(x)}" for x in part.works]

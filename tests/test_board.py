@@ -7,8 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from briefing.board.amounts import read_number
+from briefing.board.cover import cover
+from briefing.board.forms import FORMS, SMALL_PIECES, Form
+from briefing.board.items import RULES
 from briefing.board.models import Amount
-from briefing.board.reading import read_board
+from briefing.board.reading import naming_of, read_board
 from briefing.board.totals import add_up
 from briefing.library.finding import Library
 from briefing.sources.text import Text
@@ -22,6 +25,19 @@ CASES = read_cases("boards.md")
 def test_board(case: Case, library: Library) -> None:
     found = read_board(Text.of(case.given, "board.md"), 1, library, "x")
     assert words_of(found.value, found.problems) == case.expected
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda f: f.name)
+def test_every_form_is_read_from_its_own_example(form: Form, library: Library) -> None:
+    kinds = {i.kind for i in cover(form.example, naming_of(library)).items}
+    assert kinds & set(form.items), kinds
+    assert "remark" not in kinds
+
+
+def test_every_item_of_the_table_belongs_to_a_form() -> None:
+    told = {i for f in FORMS for i in f.items} | SMALL_PIECES
+    missing = {r.item for r in RULES} - told
+    assert not missing, f"a form in board/forms.py for {sorted(missing)}"
 
 
 def test_an_empty_board_says_so(library: Library) -> None:

@@ -395,10 +395,8 @@ class Clauses(Rests):
             return False
         part.team_size = max(2, part.team_size)
         part.team.append(words)
-        if rule != "one-works":
+        if rule != "turns" or part.team_rule is None:
             part.team_rule = rule
-        elif part.team_rule is None:
-            part.team_rule = "share"
         self.piece.told = words
         return None
 

@@ -16,9 +16,9 @@ from briefing.units import Unit
 
 Goal = Literal["time", "most", "complete", "heaviest", "quality"]
 Group = Literal["heavier", "lighter"]
-# How a team shares the work: all at once; split as they like; a round each in turn; one works until the other is back;
-# a change every so much.
-TeamRule = Literal["together", "share", "rounds", "relay", "swap"]
+# How a team shares the work: all at once; split as they like; one works at a time; a round each in turn; one works until
+# the other is back; a change every so much.
+TeamRule = Literal["together", "share", "turns", "rounds", "relay", "swap"]
 Scheme = Literal[
     "for-time", "amrap", "every", "intervals", "sets", "build-to-max", "max-reps", "for-quality", "open-ladder"
 ]

@@ -53,7 +53,7 @@ class Rests(Hows):
         windowed = (
             part.goal == "most" and part.window_s is not None and ((part.windows or 1) > 1) and not part.intervals
         )
-        if windowed and self.label is None:
+        if windowed and self.label is None and (between or not part.gap_s or not part.has_work):
             self._as_gap(part, seconds, doing, item)
             return None
         first_gap = part.intervals and not part.gap_s and seconds and not part.has_work

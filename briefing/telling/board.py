@@ -16,7 +16,7 @@ workout. The notation of what is not told by a form of `board/forms.py` alone:
 | a complex | `2 power cleans + 1 push jerk @ 70 kg`; below a line with options it goes on with `+ 1 push jerk` |
 | a load for every round | `5 back squats @ 60%, 5 @ 70%, 3 @ 80%` |
 | an effort, a pace | `15:00 run, easy` · `800 m run, @ 4:00/km` |
-| how a team shares | `In pairs, together` · `, split as you like` · `, a round each` · `, one works until the other is back` · `, swap every 250 m` |
+| how a team shares | `In pairs, together` · `, split as you like` · `, one works, one rests` · `, a round each` · `, one works until the other is back` · `, swap every 250 m` |
 | a team of more | `In teams of 3, one works until the next is back` |
 | a buy-in or a finish of several rounds | `Buy-in: 3 rounds`, its lines below, one step further in |
 | several rounds in a window | `Every 5:00 for 4 rounds, 3 rounds each` |

@@ -9,6 +9,7 @@ from briefing.units import write_clock
 _RULES: dict[str, tuple[str, str]] = {
     "together": ("together", "together"),
     "share": ("split as you like", "split as you like"),
+    "turns": ("one works, one rests", "one works, the others rest"),
     "rounds": ("a round each", "a round each"),
     "relay": ("one works until the other is back", "one works until the next is back"),
     "swap": ("swap", "swap"),
