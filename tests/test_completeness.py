@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 import pytest
-from briefing.board.forms import FORMS
 
+from briefing.board.forms import FORMS
 from briefing.check.movement import MOVEMENT_CHECKS
 from briefing.check.workout import WORKOUT_CHECKS
 from briefing.cli.main import COMMANDS

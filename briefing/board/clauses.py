@@ -32,7 +32,7 @@ class Clauses(Rests):
         part = self._open()
         if not self._say("cap", item):
             return None
-        part.cap_s = self._seconds(item["t"], item)
+        part.cap_s = self._seconds(item["t"])
         if part.goal == "most" and part.window_s:
             self._cap_with_time(part, item)
         self.piece.told = f"cap {write_clock(part.cap_s or 0)}"
@@ -82,7 +82,7 @@ class Clauses(Rests):
 
     def _in_time(self, item: Item) -> bool | None:
         part = self._open()
-        seconds = self._seconds(item["t"], item)
+        seconds = self._seconds(item["t"])
         if seconds is None:
             return None
         if (
@@ -123,7 +123,7 @@ class Clauses(Rests):
         token: Token = item["t"]
         part = self.part
         written = self.lines[self.at].text[item.start : item.end].lower()
-        seconds = self._seconds(token, item)
+        seconds = self._seconds(token)
         if seconds is None:
             return None
         told = write_clock(seconds)
@@ -252,7 +252,7 @@ class Clauses(Rests):
         part.name = named
         token = item.get("t")
         if token is not None:
-            part.cap_s = self._seconds(token, item)
+            part.cap_s = self._seconds(token)
         self.piece.told = part.heading + (f" {write_clock(part.cap_s)}" if part.cap_s else "")
         return None
 
@@ -262,7 +262,7 @@ class Clauses(Rests):
         if kind in {"minute", "number", "odd"}:
             self.label = str(number)
             if kind == "minute" and (part is None or part.window_s is None):
-                self._minutes_by_label(item)
+                self._minutes_by_label()
         elif kind == "person":
             self.label = f"p{number}"
             part = self._open()
@@ -280,7 +280,7 @@ class Clauses(Rests):
         self.piece.told = self.lines[self.at].text[item.start : item.end].strip()
         return None
 
-    def _minutes_by_label(self, item: Item) -> None:
+    def _minutes_by_label(self) -> None:
         """`min 1 … min 2 …` without a form above it: a new start at the top of every minute."""
         part = self._open()
         if part.goal not in {None, "complete"} or part.sets:
@@ -354,7 +354,7 @@ class Clauses(Rests):
             else None
         )
 
-    def _after_each(self, item: Item) -> bool | None:
+    def _after_each(self, _: Item) -> bool | None:
         works = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind in WORKS]
         if self.line_works and not works:
             part = self._open()

@@ -5,11 +5,13 @@ from __future__ import annotations
 import heapq
 import itertools
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from briefing.board.items import Item, items_at
 from briefing.board.naming import NameRead, Naming
-from briefing.board.tokens import Token, atoms_of, lex, plain
+from briefing.board.tokens import Atom, Token, atoms_of, lex, plain
 from briefing.board.vocabulary import BODY_WORDS, MANNERS, NEVER_CLAUSES, PREPOSITIONS, SMALL_WORDS
 
 # What it costs to leave something unread: a word, a number, a sign. Dearer than any way to read it.
@@ -44,6 +46,10 @@ _NOTE_WORD = 0.12
 _ENDS_NOTE = frozenset(",;()[].")
 
 
+# The items taken so far, the last first.
+_Trail: TypeAlias = "tuple[Item, _Trail] | None"
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """A line as it was read: its items in order, all of it covered; a `remark` item is what no rule took."""
@@ -74,12 +80,14 @@ def cover(line: str, naming: Naming) -> Reading:
     return Reading(line, _cheapest(small, atoms, tokens, after, starts[0]), 0.0)
 
 
-def _cheapest(small, atoms, tokens, after, first) -> tuple[Item, ...]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _cheapest(
+    small: str, atoms: Sequence[Atom], tokens: Mapping[int, Sequence[Token]], after: Mapping[int, int], first: int
+) -> tuple[Item, ...]:
     atom_at = {a.start: a for a in atoms}
     goal = len(small)
     known: dict[int, list[Item]] = {}
     number = itertools.count()
-    queue: list[tuple[float, int, int, str, tuple | None]] = [(0.0, 0, first, "start", None)]  # type: ignore[type-arg]
+    queue: list[tuple[float, int, int, str, _Trail]] = [(0.0, 0, first, "start", None)]
     done: set[tuple[int, str]] = set()
     while queue:
         cost, _, at, last, trail = heapq.heappop(queue)
@@ -91,9 +99,9 @@ def _cheapest(small, atoms, tokens, after, first) -> tuple[Item, ...]:  # type: 
             while trail is not None:
                 item, trail = trail
                 out.append(item)
-            return _merged(tuple(reversed(out)), small)
+            return _merged(tuple(reversed(out)))
         if at not in known:
-            known[at] = items_at(at, tokens, after) + _free(small, at, tokens, after, atom_at)
+            known[at] = items_at(at, tokens, after) + _free(small, at, tokens, atom_at)
         for item in known[at]:
             kind = "work" if item.kind in _WORKS else "stuck" if item.kind in _STUCK else "other"
             extra = 0.0
@@ -117,7 +125,7 @@ def _cheapest(small, atoms, tokens, after, first) -> tuple[Item, ...]:  # type: 
     return ()
 
 
-def _free(small, at, tokens, after, atom_at) -> list[Item]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _free(small: str, at: int, tokens: Mapping[int, Sequence[Token]], atom_at: Mapping[int, Atom]) -> list[Item]:
     """Give what is no rule of the table: a remark of one atom, a note behind a movement, and lines that say all that follows."""
     out = []
     atom = atom_at.get(at)
@@ -125,9 +133,9 @@ def _free(small, at, tokens, after, atom_at) -> list[Item]:  # type: ignore[no-u
         cost = _NUMBER if atom.text[0].isdigit() else _WORD if atom.text[0].isalpha() else _SIGN
         out.append(Item("remark", at, atom.end, {}, cost))
         if atom.text in PREPOSITIONS:
-            out += _notes(small, at, atom_at)
+            out += _notes(at, atom_at)
         elif small[:at].rstrip().endswith((",", " -")):
-            out += [n for n in _notes(small, at, atom_at, least=1) if _says_how(small[n.start : n.end])]
+            out += [n for n in _notes(at, atom_at, least=1) if _says_how(small[n.start : n.end])]
     for token in tokens.get(at, ()):
         if token.kind in {"score", "aim"}:
             out.append(
@@ -151,23 +159,21 @@ def _says_how(words: str) -> bool:
     return bool(small) or (bool(each) and all(w in BODY_WORDS or w in MANNERS for w in each))
 
 
-def _notes(small, at, atom_at, least=2) -> list[Item]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _notes(at: int, atom_at: Mapping[int, Atom], least: int = 2) -> list[Item]:
     """Give the remarks that can begin here: `to corner + bk`, `with feet on a box`, up to the next comma, bracket or number."""
     out = []
-    words = 0
-    for start in sorted(s for s in atom_at if s >= at):
+    for words, start in enumerate(sorted(s for s in atom_at if s >= at), 1):
         atom = atom_at[start]
-        if atom.text in _ENDS_NOTE or words > 9:
+        if atom.text in _ENDS_NOTE or words > 10:
             break
         if atom.text[0].isdigit():
             break
-        words += 1
         if words >= least:
             out.append(Item("note", at, atom.end, {}, _NOTE + _NOTE_WORD * words))
     return out
 
 
-def _merged(items: tuple[Item, ...], small: str) -> tuple[Item, ...]:
+def _merged(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """Join remarks that follow one another into one."""
     out: list[Item] = []
     for item in items:

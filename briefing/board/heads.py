@@ -24,7 +24,7 @@ class Heads(Clauses):
         self._say("goal", item, twice=True)
         token = item.get("t")
         if token is not None:
-            part.cap_s = self._seconds(token, item)
+            part.cap_s = self._seconds(token)
         self.piece.told = "for time"
 
     def _rounds_for_time(self, item: Item) -> None:
@@ -147,15 +147,16 @@ class Heads(Clauses):
         self._goal(part, "most", item)
         self._say("goal", item, twice=True)
         part.open_rounds = True
-        part.window_s = self._seconds(item["t"], item)
+        part.window_s = self._seconds(item["t"])
         if item.get("n") is not None:
             part.windows = self._rounds_of(item["n"], item)
         if item.get("o") is not None:
-            part.gap_s = self._seconds(item["o"], item) or 0
+            part.gap_s = self._seconds(item["o"]) or 0
         if rounds is not None and rounds > 1 and part.window_s:
             written = part.said["rounds"].written if "rounds" in part.said else f"{rounds} rounds"
             time = write_clock(part.window_s)
-            message = f'"{written}" and an AMRAP of {time}: an AMRAP has as many rounds as there is time for; it was read as one AMRAP {time}'
+            cannot = f'"{written}" and an AMRAP of {time}: an AMRAP has as many rounds as there is time for'
+            message = f"{cannot}; it was read as one AMRAP {time}"
             self.worker.ask(
                 "rounds-and-amrap",
                 message,
@@ -204,7 +205,7 @@ class Heads(Clauses):
             told = f"{part.windows} rounds"
         else:
             token = item.get("t") or item["m"]
-            part.total_s = self._seconds(token, item)
+            part.total_s = self._seconds(token)
             told = write_clock(part.total_s or 0)
         self.piece.told = f"every {write_clock(part.window_s or 0)} for {told}"
         return None
@@ -225,11 +226,11 @@ class Heads(Clauses):
         part = self._begin(item)
         self._goal(part, "complete", item)
         self._say("goal", item, twice=True)
-        part.window_s = self._seconds(item["e"], item)
+        part.window_s = self._seconds(item["e"])
         if item.get("n") is not None:
             part.windows = self._rounds_of(item["n"], item)
         elif item.get("t") is not None:
-            part.total_s = self._seconds(item["t"], item)
+            part.total_s = self._seconds(item["t"])
         how_long = f"{part.windows} rounds" if part.windows else write_clock(part.total_s or 0)
         self.piece.told = f"every {write_clock(part.window_s or 0)} for {how_long}"
 
@@ -244,7 +245,7 @@ class Heads(Clauses):
         return any(i.kind in WORKS for i in items)
 
     def _every_open(self, item: Item) -> bool | None:
-        every_s = item["e"].value if item["e"].kind == "emom" else self._seconds(item["e"], item)
+        every_s = item["e"].value if item["e"].kind == "emom" else self._seconds(item["e"])
         if every_s is None:
             return None
         if self._is_forced():
@@ -268,11 +269,11 @@ class Heads(Clauses):
         return None
 
     def _every_from(self, item: Item) -> None:
-        every_s = item["e"].value if item["e"].kind == "emom" else self._seconds(item["e"], item)
+        every_s = item["e"].value if item["e"].kind == "emom" else self._seconds(item["e"])
         token = item.get("f")
         from_s = 0
         if token is not None and token.value.values[0] > 0:
-            from_s = self._seconds(token, item) or 0
+            from_s = self._seconds(token) or 0
         if every_s is None:
             return
         self.interrupt = InterruptDraft(self.lines[self.at].number, item.start, every_s=every_s, from_s=from_s)
@@ -286,7 +287,7 @@ class Heads(Clauses):
         if not forced:
             return self._in_time(item) if item.get("u") is None else False
         times = tuple(
-            sorted(s for n in ("t", "u", "v", "w") if (t := item.get(n)) is not None and (s := self._seconds(t, item)))
+            sorted(s for n in ("t", "u", "v", "w") if (t := item.get(n)) is not None and (s := self._seconds(t)))
         )
         self.interrupt = InterruptDraft(self.lines[self.at].number, item.start, times_s=times)
         self._open().interrupts_drafted.append(self.interrupt)
@@ -323,7 +324,7 @@ class Heads(Clauses):
         if not drafted or not drafted[-1].every_s:
             return False
         token = item.get("f")
-        drafted[-1].from_s = 0 if token is None or token.value.values[0] == 0 else self._seconds(token, item)
+        drafted[-1].from_s = 0 if token is None or token.value.values[0] == 0 else self._seconds(token)
         self.piece.told = f"from {write_clock(drafted[-1].from_s or 0)}"
         return None
 
@@ -339,8 +340,8 @@ class Heads(Clauses):
                 )
                 part.broken = True
         else:
-            work_s = self._interval_s(item["w"], item) or 0
-            rest_s = self._interval_s(item["r"], item) or 0
+            work_s = self._interval_s(item["w"]) or 0
+            rest_s = self._interval_s(item["r"]) or 0
         self._goal(part, "most", item)
         self._say("goal", item, twice=True)
         part.intervals = True
@@ -356,19 +357,19 @@ class Heads(Clauses):
         doing = f" {part.gap_doing}" if part.gap_doing else " off"
         self.piece.told = f"{write_clock(work_s)} on / {write_clock(rest_s)}{doing}{many}"
 
-    def _interval_s(self, token: Token, item: Item) -> int | None:
+    def _interval_s(self, token: Token) -> int | None:
         """In `40 on 20 off` bare numbers are seconds."""
         quantity: Quantity = token.value
         if quantity.unit is None:
             return round(quantity.values[0])
-        return self._seconds(token, item)
+        return self._seconds(token)
 
     def _stretch(self, item: Item) -> None:
         part = self._begin(item)
         self._goal(part, "most", item)
         self._say("goal", item, twice=True)
         part.intervals = True
-        part.window_s = self._seconds(item["w"], item)
+        part.window_s = self._seconds(item["w"])
         if item.get("n") is not None:
             part.windows = self._rounds_of(item["n"], item)
         self.piece.told = f"{write_clock(part.window_s or 0)} on"
@@ -381,7 +382,7 @@ class Heads(Clauses):
         part = self._open()
         self._goal(part, "most", item)
         part.intervals = True
-        part.window_s = self._seconds(item["t"], item)
+        part.window_s = self._seconds(item["t"])
         self.piece.told = f"{write_clock(part.window_s or 0)} each"
         return None
 
@@ -421,7 +422,7 @@ class Heads(Clauses):
         self._goal(part, "most", item)
         self._say("goal", item, twice=True)
         part.max_reps = True
-        part.window_s = self._seconds(item["t"], item)
+        part.window_s = self._seconds(item["t"])
         self.piece.told = f"max reps in {write_clock(part.window_s or 0)}"
 
     def _numbers(self, item: Item) -> bool | None:

@@ -377,7 +377,7 @@ def items_at(start: int, tokens: Mapping[int, Sequence[Token]], after: Mapping[i
     return list(found.values())
 
 
-def _match(  # noqa: PLR0913 - the state of a search
+def _match(  # noqa: PLR0913, PLR0917 - the state of a search
     rule: Rule,
     slot_at: int,
     start: int,

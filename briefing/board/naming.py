@@ -373,9 +373,10 @@ class Naming:
     def tokens(self, line: str, atoms: list[Atom], alt: dict[int, str]) -> Iterator[Token]:
         """Give every name that a plain line can hold, known ones at no cost, carried ones dearer."""
         for index, atom in enumerate(atoms):
-            if index and atom.start == atoms[index - 1].end and atoms[index - 1].text.isalnum():
-                if not (atoms[index - 1].text.isdigit() and atom.text.isalpha()):
-                    continue
+            before = atoms[index - 1] if index else None
+            glued = before is not None and before.end == atom.start and before.text.isalnum()
+            if before is not None and glued and not (before.text.isdigit() and atom.text.isalpha()):
+                continue
             if not (atom.text[0].isalpha() or atom.text == "1"):
                 continue
             known_to = 0

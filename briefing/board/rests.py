@@ -19,7 +19,7 @@ class Rests(Hows):
 
     def _rest(self, item: Item) -> bool | None:
         token = item.get("t")
-        seconds = self._seconds(token, item, bare="rest") if token is not None else None
+        seconds = self._seconds(token, bare="rest") if token is not None else None
         at_most = None
         if token is not None and token.value.form == "range":
             factor = 1 if token.value.unit == "s" else (1 if token.value.values[0] >= 15 else 60)
@@ -106,7 +106,8 @@ class Rests(Hows):
 
     def _as_gap(self, part: PartDraft, seconds: int | None, doing: str | None, item: Item) -> None:
         if part.gap_s and seconds and part.gap_s != seconds:
-            message = f"between two stretches the rest is {write_clock(part.gap_s)}, and a rest of {write_clock(seconds)} is written as well"
+            gap, rest = write_clock(part.gap_s), write_clock(seconds)
+            message = f"between two stretches the rest is {gap}, and a rest of {rest} is written as well"
             self.worker.error("rests-differ", message, "one of the two", self._place(item))
             return
         part.gap_s, part.gap_doing = seconds or part.gap_s, doing
@@ -159,7 +160,7 @@ class Rests(Hows):
     def _rest_after(self, item: Item) -> bool | None:
         part = self._open()
         kind, value = item["a"].value
-        seconds = self._seconds(item["t"], item)
+        seconds = self._seconds(item["t"])
         if seconds is None:
             return None
         numbers = part.body.numbers or next((self._numbers_of(w) for w in part.body.works if self._numbers_of(w)), None)
@@ -179,7 +180,7 @@ class Rests(Hows):
 
     def _rest_parts(self, item: Item) -> None:
         part = self.part or (self.done[-1] if self.done else None)
-        seconds = self._seconds(item["t"], item)
+        seconds = self._seconds(item["t"])
         if part is not None and seconds:
             part.rest_after_s += seconds
             part.rest_parts = True

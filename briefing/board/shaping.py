@@ -40,7 +40,7 @@ class Shaper:
         place = self.worker.text.place(draft.line)
         self._settle(draft)
         cycles = self._cycles(draft)
-        interrupts = self._interrupts(draft, place)
+        interrupts = self._interrupts(draft)
         if not any(c.items for c in cycles):
             self._empty(draft, place)
             return None
@@ -268,7 +268,9 @@ class Shaper:
             )
             if wrong is not None and first is not None:
                 line, quantity = wrong
-                message = f'"{quantity.written.strip()}" has {len(quantity.values)} numbers, and "{first.written.strip()}" has {len(first.values)}: a number for each round'
+                mine, other = quantity.written.strip(), first.written.strip()
+                counts = f'"{mine}" has {len(quantity.values)} numbers, and "{other}" has {len(first.values)}'
+                message = f"{counts}: a number for each round"
                 self.worker.error(
                     "ladders-differ",
                     message,
@@ -301,7 +303,7 @@ class Shaper:
 
     # --- what is forced in ------------------------------------------------------------------------------------------
 
-    def _interrupts(self, draft: PartDraft, place: Place) -> tuple[Interrupt, ...]:
+    def _interrupts(self, draft: PartDraft) -> tuple[Interrupt, ...]:
         out = []
         for forced in draft.interrupts_drafted:
             works = tuple(w for d in forced.works if (w := self._forced_work(d)) is not None)
@@ -532,9 +534,11 @@ class Shaper:
         if count is None and draft.total_s is not None:
             if draft.total_s % window_s:
                 less, more = draft.total_s // window_s, draft.total_s // window_s + 1
+                whole, each = write_clock(draft.total_s), write_clock(window_s)
+                why = _divides(draft.total_s, window_s)
                 self.worker.ask(
                     "windows-uneven",
-                    f"{write_clock(draft.total_s)} is not a whole number of times {write_clock(window_s)}: {_divides(draft.total_s, window_s)}; it was read as {max(1, less)} rounds",
+                    f"{whole} is not a whole number of times {each}: {why}; it was read as {max(1, less)} rounds",
                     f"every {write_clock(window_s)} for {write_clock(window_s * max(1, less))}   (or: for {write_clock(window_s * more)})",
                     at,
                 )
@@ -562,7 +566,8 @@ class Shaper:
             minutes = f"{count} minutes" if draft.window_s == 60 else f"{count} stretches"
             self.worker.ask(
                 "stations-uneven",
-                f"{count} does not divide by {stations} stations: {minutes} are {count // stations} times through and {count % stations} over",
+                f"{count} does not divide by {stations} stations: {minutes} are {count // stations} times through "
+                f"and {count % stations} over",
                 f"{stations * (count // stations)} or {stations * (count // stations + 1)}",
                 place,
             )

@@ -195,7 +195,7 @@ class State:
                 return True
         return False
 
-    def _seconds(self, token: Token, item: Item, *, bare: str = "minutes") -> int | None:
+    def _seconds(self, token: Token, *, bare: str = "minutes") -> int | None:
         """Give a time in seconds; a bare number is minutes (for a rest: seconds from 15 up)."""
         quantity: Quantity = token.value
         value = quantity.values[0]

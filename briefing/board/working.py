@@ -125,7 +125,7 @@ class Worker:
             place=self.place(draft),
         )
 
-    def _option(  # noqa: PLR0913 - what stands above an option decides how it is read
+    def _option(  # noqa: PLR0913, PLR0917 - what stands above an option decides how it is read
         self, draft: WorkDraft, reasons: tuple[str, ...], written: tuple[str, ...], above: WorkDraft, context: Context,
         amounts: tuple[Amount, ...], movement: Movement,
     ) -> Option | None:  # fmt: skip

@@ -365,7 +365,7 @@ class Works(State):
             draft.each, draft.side_word = True, item["s"].value
         token = item.get("t")
         if token is not None:
-            seconds = self._seconds(token, item)
+            seconds = self._seconds(token)
             part = self.part
             if part is None or (part.has_work and part.goal is None) or (not part.has_work and part.goal is None):
                 if part is not None and part.has_work:

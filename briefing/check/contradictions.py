@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator
 
 from briefing.library.finding import Library
-from briefing.library.models import KIT, KitItem, Movement, Point, Version
+from briefing.library.models import KitItem, Movement, Point, Version, kit_word
 from briefing.library.needs import kit_beyond
 from briefing.problems import Place, Problem
 
@@ -57,7 +57,9 @@ def kit_unsaid(m: Movement, library: Library) -> Iterator[Problem]:
             continue
         words = v.say.lower()
         for item in _beyond(m, v, library):
-            if not any(word in words for word in (*item.names, *(["weight"] if KIT[item.names[0]].weight else []))):
+            if not any(
+                word in words for word in (*item.names, *(["weight"] if kit_word(item.names[0]).weight else []))
+            ):
                 kit = " or ".join(item.names)
                 yield _warn("kit-unsaid", f'"{v.card}" takes a {kit} and does not say so', f"… with a {kit} …", v.place)
 
@@ -93,7 +95,7 @@ def _risks_seen(m: Movement) -> Iterator[tuple[str, str]]:
     kit = {n for k in m.kit for n in k.names}
     if any(k.names == ("barbell",) for k in m.kit) and (m.pattern in _BAR_PATTERNS or overhead):
         yield "pins", "a barbell over somebody can pin them"
-    if m.position == "floor" and overhead and any(KIT[n].weight for n in kit):
+    if m.position == "floor" and overhead and any(kit_word(n).weight for n in kit):
         yield "pins", "a weight over somebody who lies there can fall on them"
     if m.position == "floor" and overhead and "wall" in kit:
         yield "inverts", "feet on a wall as high as a reach are above the head"
@@ -250,7 +252,7 @@ _HANDS = re.compile(
 
 def start_named(m: Movement, _: Library) -> Iterator[Problem]:
     """Where a weight is lifted for repetitions, it is said where the feet stand and how the weight is held."""
-    weighted = any(KIT[n].weight for k in m.kit for n in k.names)
+    weighted = any(kit_word(n).weight for k in m.kit for n in k.names)
     if not weighted or m.counts[0] != "reps":
         return
     words = " ".join([m.what, m.recap or "", *(p.say for p in (*m.points, *m.build_up, *m.handling, *m.counts_when))])

@@ -11,13 +11,14 @@ from briefing.board.models import At, Every, Interrupt, Work, Workout, body_of
 from briefing.board.totals import add_up, rounds_of, shares_sides
 from briefing.clock.answer import Clock
 from briefing.clock.people import seconds_for_one
-from briefing.library.models import KIT, KitItem, Movement
-from briefing.library.reading import read_kit_item
+from briefing.library.models import KitItem, Movement
+from briefing.library.names import plural_of
+from briefing.library.reading import read_any_kit
 from briefing.outline.fit import Fit
+from briefing.outline.material import merge_kit
 from briefing.outline.models import Outline, Segment
 from briefing.problems import Level, Place, Problem
 from briefing.settings.models import Settings
-from briefing.sources.head import nearest
 from briefing.units import write_clock
 
 # Standing overhead fingertip reach of a man of the 95th percentile is 2.438 m (ANSUR II 2012, derived from the open data);
@@ -258,42 +259,65 @@ def _window_work(given: Given) -> Iterator[Problem]:
 
 
 def _kit_listed(given: Given) -> Iterator[Problem]:
+    """Hold the listed kit against the board: what is missing is said once, with the whole list to paste."""
     listed = given.settings.kit
+    needed = _needed(given)
     if listed is None:
+        if needed:
+            whole = ", ".join(_written(n) for n in needed)
+            message = f"no kit is listed, so the board's own is taken: {whole}"
+            yield _problem("note", "kit-taken", message, f"kit: [{whole}]", given.workout.parts[0].place)
         return
     items: list[KitItem] = []
     for words in listed:
-        item = read_kit_item(words.text)
+        item = read_any_kit(words.text)
         if item is None:
-            bare = words.text.lstrip("0123456789 ")
             yield _problem(
-                "error",
-                "kit-word",
-                f'"{words.text}" is not kit this page knows',
-                nearest(bare, KIT) or "1 dumbbell",
-                words.place,
+                "error", "kit-word", f'"{words.text}" is no kit: a thing, with how many of it', None, words.place
             )
         else:
             items.append(item)
+    missing = [n for n in needed if not any(set(i.names) & set(n.names) for i in items)]
+    short = [
+        (n, had)
+        for n in needed
+        if (had := max((i.count for i in items if set(i.names) & set(n.names)), default=0)) and had < n.count
+    ]
+    if missing or short:
+        more = {i: n for n, _ in short for i in items if set(i.names) & set(n.names)}
+        whole = ", ".join(
+            [_written(more[i]) if i in more else w.text for i, w in zip(items, listed, strict=False)]
+            + [_written(n) for n in missing]
+        )
+        wants = ", ".join([_written(n) for n in missing] + [f"{_written(n)} (kit lists {had})" for n, had in short])
+        code = "kit-missing" if missing else "kit-count"
+        yield _problem(
+            "warning",
+            code,
+            f"the board needs {wants}, which is not under kit",
+            f"kit: [{whole}]",
+            listed[0].place if listed else given.workout.parts[0].place,
+        )
+
+
+def _needed(given: Given) -> list[KitItem]:
+    """Give the kit that the lines of the board need; an object to hop over is there where the line names what one hops over."""
+    needs = []
     for work in given.workout.works:
-        for needed in given.of(work).kit:
-            had = [i for i in items if set(i.names) & set(needed.names)]
-            if not had:
-                yield _problem(
-                    "warning",
-                    "kit-missing",
-                    f'"{given.of(work).name}" needs {needed.count} {" or ".join(needed.names)}, which is not under kit',
-                    f"kit: [{', '.join([w.text for w in listed] + [f'{needed.count} {needed.names[0]}'])}]",
-                    work.place,
-                )
-            elif max(i.count for i in had) < needed.count:
-                yield _problem(
-                    "warning",
-                    "kit-count",
-                    f'"{given.of(work).name}" needs {needed.count} {needed.names[0]}s, and kit lists {max(i.count for i in had)}',
-                    f"{needed.count} {needed.names[0]}s",
-                    work.place,
-                )
+        for item in given.of(work).kit:
+            over = "over" in work.written.lower() and set(item.names) <= _OBSTACLES
+            if not over:
+                needs.append(item)
+    return list(merge_kit(needs))
+
+
+# Low things that one hops over: a line that says "over the dumbbell" needs none of them.
+_OBSTACLES = frozenset({"cone", "towel", "line"})
+
+
+def _written(item: KitItem) -> str:
+    """Write kit as a head lists it: `2 dumbbells or kettlebells`."""
+    return f"{item.count} " + " or ".join(plural_of(n) if item.count > 1 else n for n in item.names)
 
 
 def _ceiling(given: Given) -> Iterator[Problem]:

@@ -9,7 +9,7 @@ import click
 
 from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say
-from briefing.library.models import KIT, NO_STAND_IN, BuildStep, Fault, Movement, Point, Version
+from briefing.library.models import NO_STAND_IN, BuildStep, Fault, Movement, Point, Version, kit_word
 from briefing.outline.phrases import kit_card
 from briefing.outline.wording import upper_first
 from briefing.pipeline import open_library
@@ -135,7 +135,7 @@ def _sections(m: Movement) -> tuple[tuple[str, tuple[Point, ...]], ...]:
 def _kit_points(m: Movement) -> tuple[Point, ...]:
     """Give what is said for safety because of the kit."""
     names = dict.fromkeys(n for k in m.kit for n in k.names)
-    there = [s for n in names if (s := KIT[n].safety) is not None]
+    there = [s for n in names if (s := kit_word(n).safety) is not None]
     return tuple(Point(card=upper_first(s.card), say=s.say, place=Place(file="the kit", line=1)) for s in there)
 
 

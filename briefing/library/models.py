@@ -145,6 +145,11 @@ KIT: dict[str, KitWord] = {
 NO_STAND_IN = "none"
 
 
+def kit_word(name: str) -> KitWord:
+    """Give what is known of a piece of kit; a name that is not in the table is kit all the same, and nothing stands in for it."""
+    return KIT.get(name, KitWord())
+
+
 class KitItem(Model):
     """One thing to have: `2 dumbbells or kettlebells` is count 2, names (dumbbell, kettlebell)."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from briefing.library.models import KIT, KitItem, Movement, Version
+from briefing.library.models import KIT, KitItem, Movement, Version, kit_word
 
 # Kit words that are also other words ("take a long step", "the ball of your foot"), or that come with other kit.
 _UNSURE = frozenset({"step", "ball", "plates", "target", "cone", "stairs"})
@@ -22,11 +22,11 @@ def kit_beyond(movement: Movement, version: Version, linked: Movement | None) ->
     words = version.say.lower()
     named = tuple(n for n, pattern in _NAMED.items() if pattern.search(words))
     others = tuple(n for n in named if n not in own)
-    if others and not any(KIT[n].household for n in others):
+    if others and not any(kit_word(n).household for n in others):
         known = {n for k in out for n in k.names}
         out += [KitItem(names=(n,)) for n in others if n not in known]
     return tuple(out)
 
 
 def _there(item: KitItem, own: set[str]) -> bool:
-    return any(n in own or KIT[n].household for n in item.names)
+    return any(n in own or kit_word(n).household for n in item.names)

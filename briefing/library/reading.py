@@ -11,6 +11,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any, get_args
 
 from pydantic import ValidationError
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
 
 from briefing.library import models as m
 from briefing.library.names import plural_of
@@ -217,6 +219,69 @@ def read_kit_item(words: str) -> m.KitItem | None:
         names.append(known)
     count = int(match[1] or 1)
     return m.KitItem(count=count, names=tuple(names)) if 1 <= count <= 20 else None
+
+
+# What coaches call kit, beside the words of the table. Common practice, no source.
+KIT_NAMES: dict[str, str] = {
+    "db": "dumbbell", "dbs": "dumbbell", "kb": "kettlebell", "kbs": "kettlebell", "bb": "barbell", "bar": "barbell", "skipping rope": "jump rope",
+    "rope": "jump rope", "speed rope": "jump rope", "ring": "rings", "pair of rings": "rings", "med ball": "medicine ball", "wall ball": "ball", "pullup bar": "pull-up bar",
+    "pull up bar": "pull-up bar", "chin-up bar": "pull-up bar", "resistance band": "band", "mini band": "band", "exercise mat": "mat", "yoga mat": "mat",
+    "rowing machine": "rower", "exercise bike": "bike", "air bike": "bike", "plyo box": "box", "stool": "chair", "squat rack": "rack", "stick": "broomstick",
+    "rack with safety bars": "rack", "firm wall": "wall", "heavy table": "table", "flight of stairs with a rail": "stairs", "barbell with its plates and collars": "barbell",
+    "pull-up bar that holds you": "pull-up bar", "bike that stands still": "bike", "target above your head": "target", "spare plates": "plates",
+}  # fmt: skip
+
+
+def read_any_kit(words: str) -> m.KitItem | None:
+    """Read kit as a coach writes it: known words keep their counts and stand-ins, others are carried (`1 wheelbarrow`).
+
+    A pair is two of what comes single ("a pair of dumbbells") and one of rings; `a rack with safety bars` is a rack. None where no
+    word stands there, or a count that nobody has.
+    """
+    match = re.fullmatch(
+        r"\s*(?:(\d{1,3})|(an?|one|two|three|four|a pair of|pair of|some)\b)?\s*(?:x|×)?\s*(\S.*?)\s*",
+        words,
+        re.IGNORECASE,
+    )
+    if match is None or not re.search(r"[^\W\d_]", match[3]):
+        return None
+    counts = {"two": 2, "three": 3, "four": 4, "a pair of": 2, "pair of": 2}
+    count = int(match[1]) if match[1] else counts.get((match[2] or "").lower(), 1)
+    bare = re.sub(r"\s*\([^()]*\)\s*$|\s+(?:of\s+)?\d+(?:[.,]\d+)?\s*(?:kg|lbs?)\s*$", "", match[3]).strip()
+    bare = re.sub(r"^\d+(?:[.,]\d+)?\s*(?:kg|lbs?|kilos?)\s+", "", bare, flags=re.IGNORECASE)
+    if not bare or not 1 <= count <= MOST_KIT:
+        return None
+    names = tuple(_kit_name(n) for n in re.split(r"\s+or\s+|\s*/\s*", bare) if n.strip())
+    if names == ("rings",) and (match[2] or "").lower().endswith("pair of"):
+        count = 1
+    return m.KitItem(count=count, names=names) if names else None
+
+
+# Our choice: nobody has more of one thing at home.
+MOST_KIT = 20
+
+
+def _kit_name(words: str) -> str:
+    """Give the word of the table that kit is called by, else its own words."""
+    low = " ".join(words.lower().split())
+    for form in (low, re.sub(r"^(?:an?|one)\s+", "", low)):
+        known = next((k for k in m.KIT if form in {k, plural_of(k)}), None)
+        if known is not None:
+            return known
+        if form in KIT_NAMES:
+            return KIT_NAMES[form]
+        single = form.removesuffix("s")
+        if single in KIT_NAMES:
+            return KIT_NAMES[single]
+    return _slip(low) or low
+
+
+def _slip(words: str) -> str | None:
+    """Give the kit that a slip of the hand meant: `dumbell` is a dumbbell."""
+    known = {form: k for k in m.KIT for form in (k, plural_of(k)) if len(form) > 4}
+    far = 1 if len(words) < 8 else 2
+    hit = process.extractOne(words, list(known), scorer=OSA.distance, score_cutoff=far)
+    return known[hit[0]] if hit is not None else None
 
 
 def _kit(head: Head, problems: list[Problem]) -> Iterator[m.KitItem]:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from briefing.library.models import KIT, Movement
+from briefing.library.models import Movement, kit_word
 from briefing.outline.material import Material
 from briefing.outline.models import Line
 from briefing.outline.opening import taught
@@ -83,7 +83,7 @@ def _flies_or_falls(m: Material) -> bool:
 
 
 def _weighted(movement: Movement) -> bool:
-    return any(KIT[n].weight for k in movement.kit for n in k.names)
+    return any(kit_word(n).weight for k in movement.kit for n in k.names)
 
 
 def _long_or_outdoors(m: Material) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from briefing.library.models import KIT, KitItem
+from briefing.library.models import KitItem, kit_word
 from briefing.outline import cautions, closing, opening, teaching
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment, SegmentKind, Sight
@@ -134,7 +134,7 @@ def with_action(m: Material, segments: Sequence[Segment], at: int) -> Segment:
     if left := _more(here, there):
         actions.append("put the weight down" if _weights(left) else "step aside")
     taken = _more(there, here)
-    actions += list(dict.fromkeys(f"go {place}" for k in taken if (place := KIT[k.names[0]].place)))
+    actions += list(dict.fromkeys(f"go {place}" for k in taken if (place := kit_word(k.names[0]).place)))
     at_feet = {k.names for k in here}
     if fetched := [more_kit_words(k) if k.names in at_feet else kit_words(k) for k in taken if not stays(k)]:
         actions.append("fetch " + join_words(fetched))
@@ -165,4 +165,4 @@ def _more(a: tuple[KitItem, ...], b: tuple[KitItem, ...]) -> tuple[KitItem, ...]
 
 
 def _weights(kit: tuple[KitItem, ...]) -> bool:
-    return any(KIT[name].weight for k in kit for name in k.names)
+    return any(kit_word(name).weight for k in kit for name in k.names)

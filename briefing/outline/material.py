@@ -9,7 +9,7 @@ from briefing.board.models import Workout
 from briefing.board.totals import add_up
 from briefing.clock.answer import Clock
 from briefing.library.models import KitItem, Movement
-from briefing.library.reading import read_kit_item
+from briefing.library.reading import read_any_kit
 from briefing.outline.models import Line, Show
 from briefing.outline.wording import Voice
 from briefing.outline.worth import asks_much, worth_of
@@ -139,7 +139,7 @@ def listed_kit(settings: Settings, movements: Iterable[Movement]) -> tuple[KitIt
     """Give the kit that a coach lists, else what the movements need."""
     if settings.kit is None:
         return gather_kit(movements)
-    items = (read_kit_item(w.text) for w in settings.kit)
+    items = (read_any_kit(w.text) for w in settings.kit)
     return tuple(i for i in items if i is not None)
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 
 from briefing.board.models import OnBreak, Option, Work
-from briefing.library.models import AREAS, KIT, BuildStep, KitSafety, Movement, Point, Version
+from briefing.library.models import AREAS, BuildStep, KitSafety, Movement, Point, Version, kit_word
 from briefing.library.names import slug_of
 from briefing.library.needs import kit_beyond
 from briefing.outline.cautions import pelvis
@@ -97,7 +97,7 @@ def _part_of_kit(m: Material, movement: Movement) -> str:
     """Say how many of the weights that lie there this movement takes, where that is not all of them."""
     for item in movement.kit:
         there = next((k for k in m.kit if set(k.names) & set(item.names)), None)
-        if there is not None and there.count > item.count and KIT[item.names[0]].weight:
+        if there is not None and there.count > item.count and kit_word(item.names[0]).weight:
             return " " + m.voice.repeat("part of kit", count=count_words(item.count), kit=kit_words(there))
     return ""
 
@@ -155,7 +155,7 @@ def _safety(m: Material, movement: Movement) -> list[Line]:
 def _kit_safety(m: Material, movement: Movement) -> list[KitSafety]:
     there = {name for k in m.kit for name in k.names}
     names = dict.fromkeys(n for k in movement.kit for n in k.names if n in there)
-    return [safety for n in names if (safety := KIT[n].safety) is not None]
+    return [safety for n in names if (safety := kit_word(n).safety) is not None]
 
 
 def safety_sentences(m: Material) -> tuple[str, ...]:

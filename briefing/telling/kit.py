@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from briefing.board.models import Workout
-from briefing.library.models import KIT, NO_STAND_IN, KitItem, Movement
+from briefing.library.models import NO_STAND_IN, KitItem, Movement, kit_word
 from briefing.library.names import plural_of
 from briefing.telling.numbers import count_words
 from briefing.telling.phrases import name_words
@@ -15,12 +15,12 @@ from briefing.telling.sentences import a_an, join_words, lower_first
 
 def stays(item: KitItem) -> bool:
     """Say whether a piece of kit stays where it is, so that one goes to it: a wall, a bar, a rower."""
-    return KIT[item.names[0]].place is not None
+    return kit_word(item.names[0]).place is not None
 
 
 def kit_words(item: KitItem) -> str:
     """Say a piece of kit: `one dumbbell or kettlebell`, `two dumbbells`, `a firm wall`, `a table or a bench`."""
-    called = KIT[item.names[0]].called
+    called = kit_word(item.names[0]).called
     if item.count == 1 and called and len(item.names) == 1:
         return called
     if item.count == 1 and stays(item):
@@ -72,7 +72,7 @@ def stand_ins(kit: Iterable[KitItem], movements: Iterable[Movement]) -> tuple[St
     out = []
     for item in kit:
         name = item.names[0]
-        word = KIT[name]
+        word = kit_word(name)
         called = " or ".join(plural_of(n) if item.count > 1 else n for n in item.names)
         users = [x for x in worked if any(name in k.names for k in x.kit)]
         own = {x.slug: says for x in users if (says := _own_stand_in(x, item.names))}

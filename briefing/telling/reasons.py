@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from briefing.library.models import KIT, Movement
+from briefing.library.models import Movement, kit_word
 from briefing.library.names import plural_of
 from briefing.telling.sentences import upper_first
 
@@ -89,7 +89,7 @@ _UNLOADED = {"it is too light": "it is too easy", "it is too heavy": "it is too 
 
 def has_load(movement: Movement) -> bool:
     """Say whether a movement is done with a weight, so that it can be too light or too heavy."""
-    return any(KIT[name].weight for item in movement.kit for name in item.names)
+    return any(kit_word(name).weight for item in movement.kit for name in item.names)
 
 
 def _clauses(reasons: tuple[str, ...]) -> list[str]:
