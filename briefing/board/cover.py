@@ -40,6 +40,9 @@ _NEAR = frozenset(
         "joiner",
     }
 )
+_AFTER_WORK = frozenset({"work", "near", "noted"})
+# "… a weight in each hand": the side belongs to the remark before it.
+_SIDE_OF_NOTE = 1.0
 # A phrase behind a work that begins with a small word ("to the corner", "with feet on a box") is a remark on how.
 _NOTE = 1.0
 _NOTE_WORD = 0.12
@@ -111,14 +114,16 @@ def _cheapest(
                 extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
                 name = name_of(item)
                 extra += _GLUED_CARRIED if name is not None and name.slug is None else 0.0
-            if item.kind == "note" and last not in {"work", "near"}:
+            if item.kind == "note" and last not in _AFTER_WORK:
                 extra = 2.5
-            if item.kind == "joiner" and small[item.start] in ",-" and last in {"work", "near"}:
+            if item.kind == "side" and last == "noted":
+                extra = _SIDE_OF_NOTE
+            if item.kind == "joiner" and small[item.start] in ",-" and last in _AFTER_WORK:
                 kind = "near"
             elif item.kind == "filler":
                 kind = last
-            elif kind == "other" and last in {"work", "near"} and item.kind in _NEAR:
-                kind = "near"
+            elif kind == "other" and last in _AFTER_WORK and item.kind in _NEAR:
+                kind = "noted" if item.kind == "note" else "near"
             nxt = after.get(item.end, goal)
             if (nxt, kind) not in done:
                 heapq.heappush(queue, (cost + item.cost + extra, next(number), nxt, kind, (item, trail)))
@@ -150,11 +155,15 @@ def _free(small: str, at: int, tokens: Mapping[int, Sequence[Token]], atom_at: M
     return out
 
 
+# Words of a share ("in each hand") may stand inside a clause, not in front of it.
+_SHARED = frozenset({"each", "per", "for", "into", "between"})
+
+
 def _says_how(words: str) -> bool:
     """Say whether a clause behind a comma says how or where: it has a small word, or speaks of nothing but the body."""
     each = re.findall(r"[^\W\d_]+(?:'[^\W\d_]+)*", words)
     small = [w for w in each if w in PREPOSITIONS or w in SMALL_WORDS]
-    if each and (each[0] in NEVER_CLAUSES or any(w in NEVER_CLAUSES for w in small)):
+    if each and (each[0] in NEVER_CLAUSES or any(w in NEVER_CLAUSES and w not in _SHARED for w in small)):
         return False
     return bool(small) or (bool(each) and all(w in BODY_WORDS or w in MANNERS for w in each))
 

@@ -14,6 +14,8 @@ from briefing.board.models import Work
 class ReadPiece:
     """A piece of a line: columns from 0, its words, and what was read from it: a line of work, or `told`.
 
+    A `label` belongs to what stands behind it, a bracket (`behind`) to what stands in front of it.
+
     Both are None for what was set aside as a remark; `asked` says that a question was raised about it.
     """
 
@@ -24,6 +26,7 @@ class ReadPiece:
     told: str | None = None
     remark: bool = False
     label: bool = False
+    behind: bool = False
     asked: bool = False
 
 

@@ -275,7 +275,7 @@ class Hows(Sets):
             for at, (draft, _, _) in enumerate(above.options):
                 if draft is target:
                     above.options[at] = (draft, reasons, written)
-                    self.piece.told = None
+                    self.piece.told = f"({', '.join(written)})"
                     return
         place = self.text.place(line.number, item.start + 1, shut + 2)
         self.worker.ask(

@@ -217,17 +217,18 @@ def _echo(line: LineDraft, assembler: Assembler) -> ReadLine:
             start=p.start,
             end=p.end,
             written=line.text[p.start : p.end].strip(),
-            work=assembler.shaper.made.get(id(p.work)) if p.work is not None else None,
+            work=assembler.worker.made.get(id(p.work)) if p.work is not None else None,
             told=p.told,
             remark=p.kind == "remark",
-            label=p.kind == "label",
+            label=p.kind in {"label", "or"},
+            behind=p.kind == "open",
             asked=p.asked,
         )
         for p in line.pieces
-        if p.kind not in _SILENT
+        if p.kind not in _SILENT and not (p.kind == "open" and p.told is None)
     )
     return ReadLine(line.number, line.text, pieces)
 
 
 # What only joins or fills: it stands in no echo.
-_SILENT = frozenset({"joiner", "open", "close", "filler"})
+_SILENT = frozenset({"joiner", "close", "filler"})

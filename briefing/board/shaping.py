@@ -29,11 +29,10 @@ MOST_WINDOWS = 200
 
 
 class Shaper:
-    """Makes parts of drafts; `made` remembers which work came of which draft, for the echo."""
+    """Makes parts of drafts."""
 
     def __init__(self, worker: Worker) -> None:
         self.worker = worker
-        self.made: dict[int, Work] = {}
 
     def part(self, draft: PartDraft) -> Part | None:
         """Give the part, None where it has no work (`part-empty`) or an error leaves nothing."""
@@ -211,13 +210,11 @@ class Shaper:
                 lists.append((entry.line, entry.amount))
             work = self.worker.work(entry, context)
             if work is not None:
-                self.made[id(entry)] = work
                 items.append(work)
         rounds = self._rounds(draft, cycle, lists)
         for entry in draft.after_each if cycle is draft.body else []:
             work = self.worker.work(entry, Context(as_you_like=False))
             if work is not None:
-                self.made[id(entry)] = work
                 items.append(work)
         return Cycle(
             items=tuple(items),
@@ -306,7 +303,7 @@ class Shaper:
     def _interrupts(self, draft: PartDraft) -> tuple[Interrupt, ...]:
         out = []
         for forced in draft.interrupts_drafted:
-            works = tuple(w for d in forced.works if (w := self._forced_work(d)) is not None)
+            works = tuple(w for d in forced.works if (w := self.worker.work(d, Context())) is not None)
             if not works:
                 continue
             at = self.worker.text.place(forced.line, forced.start + 1)
@@ -321,12 +318,6 @@ class Shaper:
                     )
                 )
         return tuple(out)
-
-    def _forced_work(self, draft: WorkDraft) -> Work | None:
-        work = self.worker.work(draft, Context())
-        if work is not None:
-            self.made[id(draft)] = work
-        return work
 
     def _first_s(self, forced: InterruptDraft, place: Place) -> int:
         if forced.from_s is not None:
@@ -411,7 +402,7 @@ class Shaper:
             return None
         unit = draft.swap.unit
         if unit is None:
-            work = next((self.made[id(w)] for w in draft.works if id(w) in self.made), None)
+            work = next((self.worker.made[id(w)] for w in draft.works if id(w) in self.worker.made), None)
             unit = work.amount.unit if work is not None else "reps"
         return Amount(unit=unit, by_round=(round(draft.swap.values[0]),))
 
@@ -461,9 +452,9 @@ class Shaper:
                                 place=self.worker.text.place(entry.line),
                             )
                         )
-                elif id(entry) in self.made:
+                elif id(entry) in self.worker.made:
                     off = False
-                    items.append(self.made[id(entry)])
+                    items.append(self.worker.made[id(entry)])
             out.append(Station() if off else Station(cycles=(Cycle(items=tuple(items)),)))
         return tuple(out)
 

@@ -52,13 +52,14 @@ class Context:
 
 @dataclass
 class Worker:
-    """Makes works of drafts and collects problems and the movements that no file has."""
+    """Makes works of drafts and collects problems and the movements that no file has; `made` has the work of each draft, by its id."""
 
     text: Text
     library: Library
     kit: frozenset[str] | None = None
     problems: list[Problem] = field(default_factory=list)
     carried: dict[str, Movement] = field(default_factory=dict)
+    made: dict[int, Work] = field(default_factory=dict)
 
     # --- problems ---------------------------------------------------------------------------------------------------
 
@@ -106,7 +107,7 @@ class Worker:
             o for o in (self._option(d, r, w, draft, context, amounts, movement) for d, r, w in draft.options) if o
         )
         notes = [height_of(n, movement) for n in draft.notes]
-        return Work(
+        self.made[id(draft)] = made = Work(
             movement=movement.slug,
             written=draft.name.written,
             sides=sides,
@@ -124,6 +125,7 @@ class Worker:
             note=", ".join(notes) or None,
             place=self.place(draft),
         )
+        return made
 
     def _option(  # noqa: PLR0913, PLR0917 - what stands above an option decides how it is read
         self, draft: WorkDraft, reasons: tuple[str, ...], written: tuple[str, ...], above: WorkDraft, context: Context,

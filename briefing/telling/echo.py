@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from briefing.board.echo import ReadLine, ReadPiece
 from briefing.library.models import Movement
 from briefing.problems import Model
-from briefing.telling.notation import NORMAL, option_board, work_board
+from briefing.telling.notation import NORMAL, work_board
 
 
 class EchoPiece(Model):
@@ -46,7 +46,9 @@ def _line(line: ReadLine, movements: Mapping[str, Movement]) -> EchoLine:
         if piece.remark or not words:
             continue
         if piece.label:
-            label = f"{words} "
+            label += f"{words} "
+        elif piece.behind and told:
+            told[-1] += f" {words}"
         elif words not in told[-1:]:
             told.append(label + words)
             label = ""
@@ -70,10 +72,4 @@ def _words(piece: ReadPiece, movements: Mapping[str, Movement]) -> str | None:
     work = piece.work
     if work is None:
         return piece.told
-    own = work.amount.varies and not work.loads_by_round
-    return " ".join(
-        [
-            work_board(work, movements, NORMAL, own=own),
-            *(option_board(o, work, movements, NORMAL) for o in work.options),
-        ]
-    )
+    return work_board(work, movements, NORMAL, own=work.amount.varies and not work.loads_by_round)
