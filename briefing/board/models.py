@@ -10,12 +10,15 @@ from typing import Literal
 
 from pydantic import Field
 
-from briefing.library.models import Sides
+from briefing.library.models import Movement, Sides
 from briefing.problems import Model, Place
 from briefing.units import Unit
 
 Goal = Literal["time", "most", "complete", "heaviest", "quality"]
 Group = Literal["heavier", "lighter"]
+# How a team shares the work: all at once; split as they like; a round each in turn; one works until the other is back;
+# a change every so much.
+TeamRule = Literal["together", "share", "rounds", "relay", "swap"]
 Scheme = Literal[
     "for-time", "amrap", "every", "intervals", "sets", "build-to-max", "max-reps", "for-quality", "open-ladder"
 ]
@@ -65,6 +68,9 @@ class Work(Model):
 
     `amounts` has one entry, or two where two groups do different numbers (heavier and lighter); the first is what
     totals count, both sides together. `sides` is how the sides share it. `side_word` is arm, leg or side.
+    `loads_by_round` has one load a round where they differ (5 at 60 %, 5 at 70 %). `joined` means that it goes on from
+    the line above without putting the weight down (a complex). `effort` is how hard, in the board's words ("easy",
+    "RPE 8"); `pace` how fast ("8:00/mi").
     """
 
     movement: str
@@ -74,8 +80,11 @@ class Work(Model):
     side_word: str | None = None
     amounts: tuple[Amount, ...] = Field(min_length=1)
     loads: tuple[Load, ...] = ()
+    loads_by_round: tuple[Load, ...] = ()
+    joined: bool = False
     options: tuple[Option, ...] = ()
     effort: str | None = None
+    pace: str | None = None
     tempo: str | None = None
     unbroken: bool = False
     note: str | None = None
@@ -99,9 +108,14 @@ class Option(Model):
 
 
 class Rest(Model):
-    """A rest that stands among the work; None is "as needed"."""
+    """A rest that stands among the work; None is "as needed".
+
+    `at_most_s` is the upper end of a range (2-3 min); `doing` is what is done in it, in the board's words ("walk", "jog").
+    """
 
     seconds: int | None = None
+    at_most_s: int | None = None
+    doing: str | None = None
     place: Place
 
 
@@ -111,6 +125,9 @@ class Cycle(Model):
     `any_order` means that the amounts are totals to be split as one likes; `plan_rounds` is how the coach would split
     them. N rounds have N-1 rests between them; `rest_ratio` is a rest as long as the round took, times that number, and
     `rest_after` has rests of their own after certain rounds, counted from 1: `((2, 120),)` rests two minutes after round 2.
+    `rest_at_most_s` is the upper end of a rest between rounds that is a range, `rest_doing` what is done in it ("walk").
+    `block` says that so many rounds make one set of rounds (2 sets of 4 x 300 m: rounds 8, block 4); the longer rests
+    between the sets stand in `rest_after`.
     """
 
     items: tuple[Work | Rest, ...]
@@ -118,6 +135,9 @@ class Cycle(Model):
     rest_between_s: int | None = 0
     rest_ratio: float | None = None
     rest_after: tuple[tuple[int, int], ...] = ()
+    rest_at_most_s: int | None = None
+    rest_doing: str | None = None
+    block: int = 0
     any_order: bool = False
     plan_rounds: int | None = None
 
@@ -131,7 +151,8 @@ class Station(Model):
 class Windows(Model):
     """Stretches of clock: `count` of them, each `work_s` long (None: no limit) with `gap_s` of rest between.
 
-    After every `turn` of them the rest is `turn_gap_s` instead: between two times through all stations.
+    After every `turn` of them the rest is `turn_gap_s` instead: between two times through all stations. `gap_doing` is what
+    is done in the rest, in the board's words ("easy run").
     """
 
     count: int = 1
@@ -139,6 +160,7 @@ class Windows(Model):
     gap_s: int = 0
     turn: int = 0
     turn_gap_s: int = 0
+    gap_doing: str | None = None
 
     def gap_after(self, window: int) -> int:
         """Give the seconds of rest after a window, counted from 1; 0 after the last."""
@@ -184,8 +206,10 @@ class Part(Model):
     """A part of a workout: stations rotating over windows of time, and what is forced in between.
 
     `score` is what is written down, None where the board does not say. `carries_on`: the next window starts where the
-    last one stopped. `team` is how pairs share it, in words. `span_s` is the stretch of a common clock that this part
-    has (4:00 to 10:00), `until_missed` says that it goes on until a window is too short for its work.
+    last one stopped. `heading` is what the board calls it ("Strength"). `team` is how pairs share it, in the board's
+    words; `team_size` how many they are, `team_rule` what that means for the clock, `swap_every` after how much they
+    change. `span_s` is the stretch of a common clock that this part has (4:00 to 10:00), `until_missed` says that it
+    goes on until a window is too short for its work.
     """
 
     name: str | None = None
@@ -196,7 +220,11 @@ class Part(Model):
     interrupts: tuple[Interrupt, ...] = ()
     score: str | None = None
     carries_on: bool = False
+    heading: str | None = None
     team: str | None = None
+    team_size: int = 1
+    team_rule: TeamRule | None = None
+    swap_every: Amount | None = None
     target: str | None = None
     rest_after_s: int = 0
     span_s: tuple[int, int] | None = None
@@ -248,10 +276,17 @@ class Part(Model):
 
 
 class Workout(Model):
-    """A workout as it stands on the board, with the coach's notes below it."""
+    """A workout as it stands on the board, with the coach's notes below it.
+
+    `warm_up` and `cool_down` are what the board has of them: they go into those videos and into no total. `carried` are the
+    movements that no file has as such: one under the name that was written, or a known one with a modifier.
+    """
 
     title: str
     parts: tuple[Part, ...]
+    warm_up: tuple[Part, ...] = ()
+    cool_down: tuple[Part, ...] = ()
+    carried: tuple[Movement, ...] = ()
     notes: str = ""
     file: str
 
