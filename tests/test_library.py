@@ -572,3 +572,11 @@ def test_a_changed_drill_is_still_a_drill(tmp_path: Path) -> None:
     words = CHANGED.replace("push-up", "arm-circle").replace("Push the floor away", "Start small")
     library = make(tmp_path, arm_circle=words)
     assert "arm-circle" in [m.slug for m in library.with_pattern("mobility")]
+
+
+@pytest.mark.parametrize("name", ["A: b", "- x", 'a "b" c', "a #1", "yes\\no", "Übung", "*go"])
+def test_a_new_movement_of_any_name_is_found_by_it(tmp_path: Path, name: str) -> None:
+    for builds_on in (None, "push-up"):
+        library = make(tmp_path, tide_turn=movement_template(name, builds_on))
+        assert library.find(name) == "tide-turn"
+        assert set(codes(library.problems("tide-turn"))) == {"unfilled"}

@@ -28,7 +28,7 @@ CAUTIONS: tuple[str, ...] = (
         "expect, feel weak, or your urine turns dark like tea or cola."
     ),
     "Keep children and animals away from where you train, and water beside you. In the heat: slower, shorter, more shade.",
-    "New, or back after a break? Do fewer repetitions than you could, and add some each week. With a fever, or feeling ill: rest today.",
+    "New, or back after a break? Do fewer repetitions than you could, and add some each week. With a fever, or feeling ill: rest.",
     (
         "Ask your doctor or midwife before you begin if you have a heart, kidney or metabolic condition or high blood pressure, an injury "
         "or an operation not long ago, are pregnant or have given birth lately, or are not sure."
