@@ -94,6 +94,8 @@ def sort_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 # How what is no mistake begins; a mistake begins with itself.
 _LEVELS: dict[Level, str] = {"error": "", "warning": "worth a look: ", "note": "good to know: "}
 _SHOWN = 110
+# Our choice: the longest of our own messages has some 250 characters.
+_MOST_SHOWN = 600
 
 
 # What no document can show: control characters (Unicode category Cc) other than the tab, halves of a character, what is none, and
@@ -130,7 +132,7 @@ def show_problem(problem: Problem, lines: Sequence[str] | None = None, *, codes:
     """
     place = problem.place
     where = f"{place.file}, line {place.line}: " if place and place.file else f"line {place.line}: " if place else ""
-    message = f"{where}{_LEVELS[problem.level]}{problem.message}"
+    message = f"{where}{_LEVELS[problem.level]}{_cut(problem.message)}"
     if codes:
         column = f", column {place.column}" if place else ""
         message += f" [{problem.level} {problem.code}{column}]"
@@ -139,8 +141,13 @@ def show_problem(problem: Problem, lines: Sequence[str] | None = None, *, codes:
     if marked:
         parts += ["", *marked]
     if problem.suggestion:
-        parts.append(plain(f"  What would work: {problem.suggestion}"))
+        parts.append(plain(f"  What would work: {_cut(problem.suggestion)}"))
     return "\n".join(parts) + ("\n" if marked else "")
+
+
+def _cut(words: str) -> str:
+    """Leave out the middle of what is too long to be read in a terminal, as a word of a thousand letters is."""
+    return words if len(words) <= _MOST_SHOWN else f"{words[: _MOST_SHOWN // 2]}…{words[-_MOST_SHOWN // 2 :]}"
 
 
 def _marked(place: Place, lines: Sequence[str]) -> tuple[str, ...]:

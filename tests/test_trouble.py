@@ -13,9 +13,11 @@ from briefing.cli import watch as watching
 from briefing.cli.build import BUILT, Wish, build_all
 from briefing.cli.trouble import said_of
 from briefing.problems import Stop
+from briefing.settings.reading import ENTRIES, read_series, read_settings
 from briefing.sources.head import MOST_HEAD, read_head
 from briefing.sources.text import MOST_LINE, Text, read_text
 from briefing.take.kept import read_log
+from tests import wild
 from tests.test_cli import GOOD, run
 
 needs_posix = pytest.mark.skipif(not hasattr(os, "geteuid"), reason="needs a POSIX system")
@@ -209,3 +211,22 @@ def test_a_reader_that_goes_away_is_no_trouble(tmp_path: Path) -> None:
     done = subprocess.run(command, shell=True, capture_output=True, text=True, check=False, env=env)  # noqa: S602
     assert "Traceback" not in done.stderr
     assert "Exception" not in done.stderr
+
+
+SERIES_KEYS = ("full_again_weeks", "videos", *(e.key for e in ENTRIES))
+WILD = (*wild._NUMBERS, *wild._HUGE, *wild._ODD, "9" * 4000 + "%", "1:" + "9" * 4000, "9" * 400 + " m", f"[{'9' * 400} dumbbells]",
+        f"{{a: {'9' * 400}}}",
+        f"{'9' * 400} x {'9' * 400} mm", f"about {'9' * 400}:00", f"{'9' * 400}:00, steady",
+        "[[a]]", "{a: [b]}", "[{a: b}]", "''", "~", "null")  # fmt: skip
+
+
+@pytest.mark.parametrize("key", SERIES_KEYS)
+def test_any_value_of_an_entry_is_read_or_refused(key: str) -> None:
+    for value in WILD:
+        text = Text.of(f"---\n{key}: {value}\n---\nFor time\n", "series.md")
+        assert all(p.message for p in read_series(text).problems)
+        found, _ = read_head(text)
+        read_settings(found, "workout")
+    for entry in ("workout", "kind", "date", "recorded", "new_people"):
+        for value in WILD:
+            read_series(Text.of(f"---\nvideos:\n  - {{workout: a.md, {entry}: {value}}}\n---\n", "series.md"))

@@ -15,7 +15,7 @@ from briefing.library.reading import Draft, read_draft, resolve
 from briefing.problems import Place, Problem, has_errors
 from briefing.sources import readings
 from briefing.sources.guard import pages_in
-from briefing.sources.head import read_head
+from briefing.sources.head import MOST_WORD, read_head
 from briefing.sources.text import Text, read_text
 
 MOST_LEVELS = 2
@@ -69,6 +69,8 @@ class Library:
 
     def nearest(self, name: str, most: int = 3) -> tuple[str, ...]:
         """Give the names that are most like this one, the nearest first; names that are far off are left out."""
+        if len(name) > MOST_WORD:
+            return ()
         self._index()
         words = [*self._spoken]
         hits = process.extract(name.lower(), words, scorer=fuzz.WRatio, limit=most * 3, score_cutoff=70)

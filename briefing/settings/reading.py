@@ -298,7 +298,7 @@ def read_series(text: Text, path: Path | None = None) -> Found[Series]:
     title = values.pop("title", None)
     videos = tuple(_videos(head, problems))
     weeks = head.text("full_again_weeks")
-    if weeks is not None and not (weeks.isascii() and weeks.isdigit() and 0 < int(weeks) <= 520):
+    if weeks is not None and not (re.fullmatch(r"[0-9]{1,3}", weeks) and 0 < int(weeks) <= 520):
         place = head.entries["full_again_weeks"].place
         problems.append(_error("setting", f'full_again_weeks: "{weeks}" is not a number of weeks', "4", place))
         weeks = None

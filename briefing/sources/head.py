@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from ruamel.yaml.nodes import Node
 
 MOST_DEPTH = 4
+MOST_WORD = 100
 # Our choice: a series of a year with a line for each of its 208 videos has some 15,000.
 MOST_HEAD = 100_000
 _REFUSED = re.compile(r"(?:^\s*|[:-]\s+|[\[{,]\s*)([&*!][A-Za-z!<][\w:.!<>-]*)")
@@ -177,6 +178,9 @@ def check_keys(head: Head, known: Iterable[str], what: str) -> list[Problem]:
 
 def nearest(word: str, known: Iterable[str], least: float = 65) -> str | None:
     """Give the known word that is most like this one, or None where none is near (our choice: a ratio of 65)."""
+    # Nothing here has so long a name, and comparing takes as long as the product of both.
+    if len(word) > MOST_WORD:
+        return None
     best = process.extractOne(word.lower(), list(known), scorer=fuzz.ratio, score_cutoff=least)
     return best[0] if best else None
 
