@@ -43,6 +43,7 @@ AFTER: tuple[Chapter, ...] = (
 
 def compose(m: Material) -> tuple[Segment, ...]:
     """Compose all segments with all their lines, in order; a segment without lines is left out."""
+    m = m.begun()
     segments = [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in BEFORE]
     for number, movement in enumerate(opening.taught(m)):
         segments.append(

@@ -286,7 +286,7 @@ def _cycle(m: Material, part: Part, cycle: Cycle, base: str) -> list[Line]:
                     source="the board",
                 )
             )
-        lines += _lengths(m, item, ident)
+        lines += _lengths(m, part, item, ident)
         for at_option in range(len(item.options)):
             if said_with_workout(m, item, at_option):
                 lines += option_lines(m, item, at_option)
@@ -312,18 +312,24 @@ def _once_figure(figure: Figure, key: str) -> Figure:
 
 # A longer run is a round or a way that somebody knows, not a mark in sight. Our choice.
 LONGEST_OUT_M = 400
+# What asks for so long a way is done on the road; a shuttle run has its own marks. Our choice.
+ROAD_M = 15.0
 
 
-def _lengths(m: Material, work: Work, ident: str) -> list[Line]:
-    """Say how a distance is found: 40 meters are eight lengths of a floor of five, 200 on the road are a mark at 100 and back."""
+def _lengths(m: Material, part: Part, work: Work, ident: str) -> list[Line]:
+    """Say how a distance is found: 40 meters are eight lengths of a floor of five, 200 on the road are a mark at 100 and back.
+
+    Two lines of one movement in a part have one mark, found once.
+    """
     movement, amount = m.of(work.movement), work.amount
     floor = movement.space.floor_m
     if amount.unit != "m" or amount.varies or amount.most or floor is None:
         return []
-    if movement.slug == "run" and amount.in_round(0) % 20 == 0 and amount.in_round(0) <= LONGEST_OUT_M:
-        half = count_words(amount.in_round(0) // 2)
-        if any(t.startswith(f"{ident}/lengths") for t in m.taken):
+    if _out_and_back(m, work):
+        marked = next(w for w in part.works if w.movement == work.movement and _out_and_back(m, w))
+        if marked is not work:
             return []
+        half = count_words(amount.in_round(0) // 2)
         text, card = m.voice.say("out and back", half=half), f"mark at {half} m, and back"
         return [m.line("lengths", f"{ident}/lengths", text, card, source=m.voice.source("out and back"))]
     if max(floor) > ROOM_M:
@@ -334,6 +340,15 @@ def _lengths(m: Material, work: Work, ident: str) -> list[Line]:
     text = m.voice.say("lengths", floor=count_words(max(floor)), lengths=count_words(lengths))
     card = f"{write_number(max(floor))} m floor: {int(lengths)} lengths"
     return [m.line("lengths", f"{ident}/lengths", text, card, source=m.voice.source("lengths"))]
+
+
+def _out_and_back(m: Material, work: Work) -> bool:
+    """Say whether a line is a run to a mark and back: on the road, in even tens, not too far."""
+    movement, amount = m.of(work.movement), work.amount
+    if amount.unit != "m" or amount.varies or amount.most or movement.pattern != "run":
+        return False
+    on_the_road = max(movement.space.floor_m or (0.0,)) >= ROAD_M
+    return on_the_road and amount.in_round(0) % 20 == 0 and amount.in_round(0) <= LONGEST_OUT_M
 
 
 def said_with_workout(m: Material, work: Work, at: int) -> bool:

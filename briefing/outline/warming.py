@@ -130,6 +130,7 @@ def compose_warm_up(
 
     `called` says whether the series has a video of the workout itself, which comes next.
     """
+    m = m.begun()
     voice = m.voice
     welcome = [
         m.line(
@@ -173,6 +174,7 @@ def compose_warm_up(
 
 def compose_cool_down(m: Material, stretches: Sequence[Chosen], breathing: Movement | None) -> tuple[Segment, ...]:
     """Compose the cool-down: walk, stretch what was loaded, breathe, write down, and what to watch in the next days."""
+    m = m.begun()
     voice = m.voice
     welcome = m.line(
         "promise",
