@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import math
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -91,6 +92,17 @@ def in_font(text: str) -> str:
         plain = "".join(c for c in unicodedata.normalize("NFKD", letter) if ord(c) in known)
         out.append(" " if letter.isspace() else plain or ("" if unicodedata.combining(letter) else "?"))
     return "".join(out)
+
+
+def column_widths(rows: Sequence[Sequence[str]], size: float, wide: float, pad: float = 8) -> list[float]:
+    """Share a width in points over columns: each has its longest word, the rest goes to those with more text."""
+    texts = [[r[c] for r in rows] for c in range(len(rows[0]))]
+    least = [max(width_em(w, bold=True) for t in column for w in (t.split() or [""])) * size + pad for column in texts]
+    spare = max(0.0, wide - sum(least))
+    # By the root: else the longest text would take it all.
+    more = [max(0.0, max(width_em(t) for t in c) * size - x) ** 0.5 for c, x in zip(texts, least, strict=True)]
+    whole = sum(more) or 1.0
+    return [(x + spare * m / whole) * min(1.0, wide / sum(least)) for x, m in zip(least, more, strict=True)]
 
 
 def capital_mm(distance_m: float, arcmin: float) -> float:
