@@ -26,6 +26,7 @@ ARROW = "→"
 ARROW_EM = 1.0
 # What a letter that the font lacks may take, where another font stands in: the em square. Our choice, on the safe side.
 UNKNOWN_EM = 1.0
+NO_LETTER = 0xFFFF
 
 
 @dataclass(frozen=True)
@@ -41,22 +42,18 @@ class Face:
 def face(*, bold: bool = False) -> Face:
     """Read a weight of Atkinson Hyperlegible from its file.
 
-    Source of the capital height: `sCapHeight` of the font's OS/2 table, 668 of 1000 units.
+    Source of the capital height: `sCapHeight` of the font's OS/2 table, 668 of 1000 units; advances are those of its
+    `hmtx` table, as the PDF writer reads them.
     """
     # Imported here: it takes longer than reading a workout, and most commands set no type.
     from fontpkg_atkinson_hyperlegible import ROOT  # type: ignore[import-untyped,unused-ignore]  # noqa: PLC0415
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped,unused-ignore]  # noqa: PLC0415
+    from reportlab.pdfbase.ttfonts import TTFontFile  # type: ignore[import-untyped]  # noqa: PLC0415
 
     path = Path(ROOT) / "files" / f"AtkinsonHyperlegible-{'Bold' if bold else 'Regular'}.ttf"
-    with TTFont(path) as font:
-        units = font["head"].unitsPerEm
-        metrics = font["hmtx"]
-        advances = {code: metrics[name][0] / units for code, name in font.getBestCmap().items()}
-        return Face(
-            path=path,
-            capital_em=font["OS/2"].sCapHeight / units,
-            advances_em=advances,
-        )
+    font = TTFontFile(str(path))
+    # The PDF writer counts in thousandths of an em, and keeps what stands for a missing shape under the last code.
+    advances = {code: wide / 1000 for code, wide in font.charWidths.items() if code != NO_LETTER}
+    return Face(path=path, capital_em=font.capHeight / 1000, advances_em=advances)
 
 
 def font_base64(*, bold: bool = False) -> str:
