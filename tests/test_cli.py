@@ -12,10 +12,17 @@ import jsonschema
 import pytest
 
 from briefing.cli.main import COMMANDS
+from briefing.library.finding import Library
+from briefing.library.models import Movement
+from briefing.library.sections import SECTIONS
+from briefing.sources.folders import built_in
 from briefing.write.documents import DOCUMENTS
 from briefing.write.promised import OutlineJson, ProblemsJson
 
 GOOD = "---\nkit: [1 dumbbell]\n---\n3 rounds for time, cap 12:00\n  10 goblet squats\n  10 push-ups\n"
+
+
+SECTION_FIELDS = {field for _, field, shape in SECTIONS if shape != "line"}
 
 
 def run(*words: str | Path, cwd: Path | None = None, given: str | None = None) -> subprocess.CompletedProcess[str]:
@@ -218,6 +225,24 @@ def test_say_and_movements() -> None:
     assert set(rows[0]) == {"written", "spoken", "seconds", "low_s", "high_s"}
     done = run("movements", "goblet", "squat")
     assert "Sit between your heels" in done.stdout
+    whole = run("movements", "handstand push-up").stdout
+    movement = Library((built_in("movements"),), built_in("movements")).get("handstand-push-up")
+    assert movement is not None
+    flat = " ".join(whole.split())
+    for section in Movement.model_fields:
+        for point in getattr(movement, section) if section in SECTION_FIELDS else ():
+            assert point.say in flat, (section, point.card)
+    for words in (
+        movement.breath,
+        movement.note,
+        movement.recap,
+        movement.call_out,
+        movement.pace_source,
+        "half the count",
+        "brisk 2.2",
+    ):
+        assert words is not None
+        assert words in flat, words
     done = run("movements", "--kit", "dumbbell", "--avoid", "shoulder", "--pattern", "squat")
     assert "Goblet squat" in done.stdout
     done = run("movements", "gobblet")
@@ -285,3 +310,14 @@ def test_a_very_long_title_is_built_whole(tmp_path: Path) -> None:
     done = run("build", tmp_path / "long.md")
     assert done.returncode == 0, done.stderr
     assert (tmp_path / "built" / "long" / "handout.docx").is_file()
+
+
+def test_a_new_movement_is_written_and_checked_as_not_filled_in(tmp_path: Path) -> None:
+    done = run("movement", "new", "Tide turn", "--in", tmp_path)
+    assert done.returncode == 0, done.stderr
+    done = run("check", tmp_path / "movements" / "tide-turn.md")
+    assert done.returncode == 1
+    assert "still to be filled in" in done.stderr
+    changed = run("movement", "new", "Push-up", "--in", tmp_path, "--builds-on", "push-up")
+    assert changed.returncode == 0, changed.stderr
+    assert "builds_on: push-up" in (tmp_path / "movements" / "push-up.md").read_text(encoding="utf-8")

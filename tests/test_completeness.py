@@ -11,7 +11,8 @@ from briefing.board.forms import FORMS
 from briefing.check.movement import MOVEMENT_CHECKS
 from briefing.check.workout import WORKOUT_CHECKS
 from briefing.cli.main import COMMANDS
-from briefing.library.reading import KEYS, SECTIONS
+from briefing.library.reading import KEYS
+from briefing.library.sections import SECTIONS
 from briefing.outline.worth import WORTH
 from briefing.settings.reading import ENTRIES
 from briefing.write.documents import DOCUMENTS

@@ -138,12 +138,12 @@ def test_a_longer_promise_never_has_less_worth(demos: dict[str, Briefed]) -> Non
     del demos
 
 
-def test_the_first_ninety_seconds_stand_alone(demos: dict[str, Briefed]) -> None:
-    """What the video gives, when to stop, the workout and how it feels come first; they fit about 90 seconds."""
+def test_the_first_two_minutes_stand_alone(demos: dict[str, Briefed]) -> None:
+    """What the video gives, when to stop and who asks first, the workout and how it feels come first: within two minutes."""
     for briefed in demos.values():
         first = next(s for s in briefed.outline.segments if s.kind == "movement")
-        assert first.start_tenths <= 1050
-    assert min(b.outline.segments[4].start_tenths for b in demos.values()) <= 900
+        assert first.start_tenths <= 1200
+    assert min(b.outline.segments[4].start_tenths for b in demos.values()) <= 920
 
 
 def test_interrupts_say_when_they_first_come(brief_text: Callable[..., Briefed]) -> None:
@@ -181,7 +181,9 @@ HEAD = "---\nlength: 4:00\n{}\n---\n3 rounds for time\n  20 goblet squats\n  10 
 
 def test_say_and_skip(brief_text: Callable[..., Briefed]) -> None:
     plain = brief_text(HEAD.format("feel: calm")).outline
-    out = {x.line.card: x.line for x in plain.left_out if x.line.movement == "goblet-squat"}
+    # How heavy is said with the whole workout, not with the movement that it names.
+    mine = (x.line for x in plain.left_out if x.line.movement == "goblet-squat" and x.line.kind != "heavy")
+    out = {line.card: line for line in mine}
     card = next(iter(out))
     steered = brief_text(HEAD.format(f"say: [goblet squat / {card.lower()}]")).outline
     assert any(line.card == card and line.must for line in steered.lines)

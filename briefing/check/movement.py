@@ -6,8 +6,9 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from briefing.check import contradictions as against
 from briefing.library.finding import Library
-from briefing.library.models import Movement, Point
+from briefing.library.models import Movement
 from briefing.problems import Level, Place, Problem
 
 MOST_WORDS = 22
@@ -34,23 +35,6 @@ class MovementCheck:
 def check_movement(movement: Movement, library: Library) -> list[Problem]:
     """Run all checks of a movement; inherited lines are looked at where they stand, in the file they are inherited from."""
     return [p for check in MOVEMENT_CHECKS for p in check.find(movement, library)]
-
-
-def spoken_points(m: Movement) -> Iterator[Point]:
-    """Give every bullet with a spoken line that stands in the movement's own file."""
-    for section in (
-        m.counts_when,
-        m.does_not_count,
-        m.points,
-        m.build_up,
-        m.faults,
-        m.easier,
-        m.harder,
-        m.safety,
-        m.handling,
-        m.feel,
-    ):
-        yield from (p for p in section if p.place.file == m.file)
 
 
 def _problem(level: Level, code: str, message: str, suggestion: str | None, place: Place) -> Problem:
@@ -87,7 +71,7 @@ def _enough(m: Movement, _: Library) -> Iterator[Problem]:
 
 
 def _lengths(m: Movement, _: Library) -> Iterator[Problem]:
-    for p in spoken_points(m):
+    for p in against.spoken(m):
         words = len(p.say.split())
         if words > MOST_WORDS:
             yield _problem(
@@ -109,7 +93,7 @@ def _lengths(m: Movement, _: Library) -> Iterator[Problem]:
 
 
 def _reusable(m: Movement, _: Library) -> Iterator[Problem]:
-    for p in spoken_points(m):
+    for p in against.spoken(m):
         found = _REUSE.search(p.say)
         if found:
             yield _problem(
@@ -196,6 +180,30 @@ MOVEMENT_CHECKS: tuple[MovementCheck, ...] = (
     ),
     MovementCheck("link-unknown", "An easier version that is another movement links to its file.", _links),
     MovementCheck("ask-first", "What is for pregnancy or after birth says to ask first.", _midwife),
+    MovementCheck("tempo-rate", "A lowering of so many counts goes into the seconds of a repetition.", against.tempo),
+    MovementCheck(
+        "easier-kit",
+        "Every area it works hard on has an easier version with its own kit, or with what is in nearly every home.",
+        against.kit_for_easier,
+    ),
+    MovementCheck("kit-unsaid", "An easier version that takes other kit names it.", against.kit_unsaid),
+    MovementCheck(
+        "entry-test",
+        "What can pin, drop or invert somebody says who does it and what everybody else does.",
+        against.entry_test,
+    ),
+    MovementCheck("way-out", "What can pin somebody says for safety how one gets out from under it.", against.way_out),
+    MovementCheck(
+        "breath-held", "Where the breath is held under load, high blood pressure has its word.", against.breath_held
+    ),
+    MovementCheck(
+        "slow-lowering",
+        "Slow ways down from a bar are few, and have their caution about soreness.",
+        against.slow_lowering,
+    ),
+    MovementCheck("half-said", "A version of half the count says so.", against.half_said),
+    MovementCheck("band-out", "Whoever is sent into a band is told the way out of it.", against.band_out),
+    MovementCheck("knee-place", "Knees have one place in all movements: where the toes point.", against.knee_place),
 )
 
 
@@ -291,6 +299,9 @@ LIBRARY_CHECKS: tuple[MovementCheck, ...] = (
     MovementCheck("no-rate", "Rates for what is counted in repetitions, with their source.", _paced),
     MovementCheck("other-side", "What is done on each side says when to change.", _both_sides),
     MovementCheck("fault-alone", "A fault says how a person alone notices it.", _faults_alone),
+    MovementCheck("fault-seen", "What is seen is what somebody alone can see.", against.fault_seen),
+    MovementCheck("plain-words", "Glutes or hips; a seat is a thing to sit on.", against.plain_words),
+    MovementCheck("start-named", "Where a weight is lifted, it is said where feet and hands are.", against.start_named),
 )
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
 
-from briefing.library.models import Movement, Point
+from briefing.library.models import KIT, NO_STAND_IN, BuildStep, Fault, Movement, Point, Version
 from briefing.outline.phrases import kit_card
+from briefing.outline.wording import upper_first
 from briefing.pipeline import open_library
+from briefing.problems import Place
+from briefing.units import PEOPLE, write_number
 
 
 @click.command(epilog="Example:  briefing movements goblet   ·   briefing movements --kit dumbbell --avoid shoulder")
@@ -63,30 +67,86 @@ def _fits(
 
 
 def _show_one(m: Movement, path: Path | None) -> None:
+    """Print all that a movement's file says, inherited lines with the file they are from."""
     click.echo(f"{m.name}\n{m.what}\n")
-    about = [
-        m.pattern or "",
-        ", ".join(kit_card(k) for k in m.kit) or "no kit",
-        f"works hard on {', '.join(m.works_hard_on) or 'nothing'}",
-    ]
-    click.echo(" · ".join(a for a in about if a))
-    if m.also:
-        click.echo("also: " + ", ".join(m.also))
-    sections: tuple[tuple[str, tuple[Point, ...]], ...] = (
-        ("Counts when", m.counts_when),
-        ("Points", m.points),
-        ("Build-up", m.build_up),
-        ("Faults", m.faults),
-        ("Easier", m.easier),
-        ("Harder", m.harder),
-        ("Safety", m.safety),
-        ("Handling", m.handling),
-    )
-    for title, points in sections:
+    for label, words in _about(m):
+        if words:
+            click.echo(f"{label}: {words}")
+    for title, points in _sections(m):
         if points:
             click.echo(f"\n{title}")
             for p in points:
-                why = f" ({', '.join(p.reasons)})" if hasattr(p, "reasons") and p.reasons else ""
-                notice = f"{p.notice} → " if hasattr(p, "notice") else ""
-                click.echo(f"  {p.card}{why}: {notice}{p.say}")
+                inherited = "" if p.place.file == m.file else f"  [{p.place.file}]"
+                click.echo(f"  {p.card}{_bracket(p)}: {_words(p)}{inherited}")
+    for title, line in (("Breath", m.breath), ("Load test", m.load_test), ("Note", m.note)):
+        if line:
+            click.echo(f"\n{title}\n  {line}")
     click.echo(f"\nfrom {path}")
+
+
+def _about(m: Movement) -> Iterator[tuple[str, str]]:
+    """Give what stands in the head, in words."""
+    yield "also", ", ".join(m.also)
+    yield "said for many", m.plural
+    yield "pattern", m.pattern or ""
+    yield "kit", ", ".join(kit_card(k) for k in m.kit) or "no kit"
+    yield (
+        "without it",
+        "; ".join(f"no {kit}: {'nothing' if says == NO_STAND_IN else says}" for kit, says in m.stand_ins.items()),
+    )
+    yield "sides", m.sides
+    yield "counted in", ", ".join(m.counts)
+    yield "works hard on", ", ".join(m.works_hard_on) or "nothing"
+    yield "can go wrong alone", ", ".join(m.risks)
+    floor = (
+        f"{write_number(m.space.floor_m[0])} x {write_number(m.space.floor_m[1])} m" if m.space.floor_m else "any floor"
+    )
+    yield "space", floor + (f", {m.space.overhead} overhead" if m.space.overhead != "none" else "")
+    yield "seen", f"{m.position}, from the {m.camera}"
+    for unit, rates in m.seconds_for.items():
+        one = {"reps": "repetition", "m": "metre", "cal": "calorie", "s": "second"}[unit]
+        numbers = ", ".join(f"{who} {write_number(rates.of(who))}" for who in PEOPLE)
+        yield f"seconds for one {one}", numbers
+    yield "rates from", m.pace_source or ""
+    yield "builds on", m.builds_on or ""
+    yield "recap", m.recap or ""
+    yield "call-out", m.call_out or ""
+
+
+def _sections(m: Movement) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    """Give the bullets, in the order in which they are said."""
+    return (
+        ("Entry test", m.entry),
+        ("Counts when", m.counts_when),
+        ("Does not count", m.does_not_count),
+        ("Build-up", m.build_up),
+        ("Technique points", m.points),
+        ("Common faults", m.faults),
+        ("Easier", m.easier),
+        ("Harder", m.harder),
+        ("Safety", (*_kit_points(m), *m.safety)),
+        ("Handling", m.handling),
+        ("Where you feel it", m.feel),
+    )
+
+
+def _kit_points(m: Movement) -> tuple[Point, ...]:
+    """Give what is said for safety because of the kit."""
+    names = dict.fromkeys(n for k in m.kit for n in k.names)
+    there = [s for n in names if (s := KIT[n].safety) is not None]
+    return tuple(Point(card=upper_first(s.card), say=s.say, place=Place(file="the kit", line=1)) for s in there)
+
+
+def _bracket(p: Point) -> str:
+    """Give what stands in a bullet's bracket: a version's reasons, link and count, a step's repetitions, side and manner."""
+    parts: list[str] = []
+    if isinstance(p, Version):
+        parts = [*p.reasons, *([p.movement] if p.movement else []), *([p.count] if p.count != "same count" else [])]
+    if isinstance(p, BuildStep):
+        many = f"{p.reps} reps" if p.reps else f"{p.hold_s} s" if p.hold_s else ""
+        parts = [*([many] if many else []), f"from the {p.camera}", p.how]
+    return f" ({', '.join(parts)})" if parts else ""
+
+
+def _words(p: Point) -> str:
+    return f"{p.notice} → {p.say}" if isinstance(p, Fault) else p.say

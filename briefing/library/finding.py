@@ -18,6 +18,8 @@ from briefing.sources.head import read_head
 from briefing.sources.text import Text, read_text
 
 MOST_LEVELS = 2
+# How the built-in movement is called that a coach's file of the same name hides and builds on.
+_HIDDEN = "hidden:"
 
 
 class Library:
@@ -38,6 +40,7 @@ class Library:
         self._clashes: list[Problem] = []
         self._patterns: dict[str, tuple[Movement, ...]] = {}
         self._made_from: dict[str, str] = {}
+        self._changed: set[str] = set()
 
     def slugs(self) -> tuple[str, ...]:
         """Give all slugs, sorted."""
@@ -69,7 +72,12 @@ class Library:
         """Give all movements of a pattern, by slug; only the files whose head names it are read."""
         if pattern not in self._patterns:
             line = f"pattern: {pattern}"
-            hits = [s for s, path in sorted(self._files().items()) if _head_holds(path, line)]
+            hidden = self._hidden()
+            hits = [
+                s
+                for s, path in sorted(self._files().items())
+                if _head_holds(path, line) or (s in hidden and _head_holds(hidden[s], line))
+            ]
             found = (self.get(s) for s in hits)
             self._patterns[pattern] = tuple(m for m in found if m is not None and m.pattern == pattern)
         return self._patterns[pattern]
@@ -85,12 +93,15 @@ class Library:
         return tuple(self._clashes)
 
     def lineage(self, slug: str) -> tuple[Path, ...]:
-        """Give the files a movement is made of: its own, then those it builds on."""
+        """Give the files a movement is made of: its own, the built-in one that it changes, then those it builds on."""
         out: list[Path] = []
         at: str | None = slug
         while at is not None and (path := self._files().get(at)) is not None and path not in out:
             out.append(path)
             movement = self.get(at)
+            hidden = self._hidden().get(at)
+            if at in self._changed and hidden is not None:
+                out.append(hidden)
             at = movement.builds_on if movement is not None else None
         return tuple(out)
 
@@ -101,11 +112,30 @@ class Library:
     def _files(self) -> dict[str, Path]:
         if not hasattr(self, "_found"):
             found: dict[str, Path] = {}
+            hidden: dict[str, Path] = {}
             for folder in self._folders:
                 for path in sorted(folder.glob("*.md")):
-                    found.setdefault(path.stem, path)
-            self._found = found
+                    if found.setdefault(path.stem, path) != path:
+                        hidden.setdefault(path.stem, path)
+            self._found, self._found_hidden = found, hidden
         return self._found
+
+    def _hidden(self) -> dict[str, Path]:
+        """Give the files that a file of the same slug in an earlier folder hides."""
+        self._files()
+        return self._found_hidden
+
+    def _path(self, key: str) -> Path | None:
+        if key.startswith(_HIDDEN):
+            return self._hidden().get(key.removeprefix(_HIDDEN))
+        return self._files().get(key)
+
+    def _named(self, builds_on: str, key: str) -> str:
+        """Give the key of what is built on: of a movement's own name the one that it hides."""
+        if builds_on == key and builds_on in self._hidden():
+            self._changed.add(key)
+            return _HIDDEN + builds_on
+        return builds_on
 
     def _shown(self, path: Path) -> str:
         if self._shown_from is not None and path.is_relative_to(self._shown_from):
@@ -115,7 +145,7 @@ class Library:
     def _load(self, slug: str, trail: tuple[str, ...]) -> Movement | None:
         if slug in self._read:
             return self._read[slug]
-        path = self._files().get(slug)
+        path = self._path(slug)
         self._read[slug] = None
         if path is None:
             return None
@@ -128,7 +158,7 @@ class Library:
         if kept is not None:
             self._read[slug], self._problems[slug] = kept, ()
             return kept
-        draft = read_draft(text.value, slug)
+        draft = read_draft(text.value, slug.removeprefix(_HIDDEN))
         problems = list(draft.problems)
         parent = self._parent(draft.value, problems, (*trail, slug)) if draft.value else None
         if draft.value is not None and not has_errors(problems):
@@ -152,11 +182,12 @@ class Library:
         if line is not None:
             named = re.fullmatch(r"builds_on: ([a-z0-9-]+)", line)
             way = (*trail, slug)
-            if named is None or named[1] in way or len(way) > MOST_LEVELS or self._load(named[1], way) is None:
+            parent = self._named(named[1], slug) if named is not None else None
+            if parent is None or parent in way or _levels(way) > MOST_LEVELS or self._load(parent, way) is None:
                 return None
-            if named[1] not in self._made_from:
+            if parent not in self._made_from:
                 return None
-            above = self._made_from[named[1]]
+            above = self._made_from[parent]
         own = path.parent != self._built_in
         self._made_from[slug] = "\n".join((slug, text.name, str(own), *text.lines, above))
         return self._made_from[slug]
@@ -166,11 +197,12 @@ class Library:
         if slug is None:
             return None
         place = draft.places.get("builds_on") or Place(file=draft.file, line=1)
+        slug = self._named(slug, trail[-1])
         if slug in trail:
             message = f"builds_on goes round in a circle: {' → '.join((*trail, slug))}"
             problems.append(Problem(level="error", code="builds-on-circle", message=message, place=place))
             return None
-        if len(trail) > MOST_LEVELS:
+        if _levels(trail) > MOST_LEVELS:
             message = f"builds_on goes over more than two levels: {' → '.join((*trail, slug))}"
             problems.append(Problem(level="error", code="builds-on-deep", message=message, place=place))
             return None
@@ -199,6 +231,9 @@ class Library:
         names: dict[str, str] = {}
         for slug, path in self._files().items():
             words = list(quick_names(path, self._shown(path)))
+            hidden = self._hidden().get(slug)
+            if hidden is not None and _head_holds(path, f"builds_on: {slug}"):
+                words = list(dict.fromkeys([*words, *quick_names(hidden, self._shown(hidden))]))
             for word in words:
                 key = name_key(word)
                 other = names.setdefault(key, slug)
@@ -215,6 +250,11 @@ class Library:
                 self._spoken.setdefault(word.lower(), words[0].lower())
         self._names = names
         return names
+
+
+def _levels(trail: tuple[str, ...]) -> int:
+    """Count the levels of a trail; changing the built-in movement of the same name is none."""
+    return sum(not key.startswith(_HIDDEN) for key in trail)
 
 
 def _builds_on_line(text: Text) -> str | None:

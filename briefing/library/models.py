@@ -51,6 +51,9 @@ Camera = Literal["front", "side", "three-quarter"]
 How = Literal["talked over", "counted", "silent"]
 Overhead = Literal["none", "reach", "jump", "reach and jump"]
 Position = Literal["standing", "floor", "hanging", "seated"]
+# What can go wrong with nobody there to help: a weight can hold somebody down or fall on them, somebody can fall, somebody is upside
+# down. Each asks for an entry test, the first for a way out as well.
+Risk = Literal["pins", "drops", "inverts"]
 CountChange = Literal["same count", "half the count", "double the count", "in seconds", "in metres"]
 
 AREAS: tuple[str, ...] = get_args(Area)
@@ -58,19 +61,31 @@ REASONS: tuple[str, ...] = AREAS + get_args(Circumstance)
 UNIT_OF: dict[Counts, Unit] = {"reps": "reps", "metres": "m", "seconds": "s", "calories": "cal"}
 
 
+class KitSafety(Model):
+    """What has to be seen to on a piece of kit, whatever is done with it: a card phrase and a sentence that is always said."""
+
+    card: str
+    say: str
+
+
 class KitWord(Model):
     """A kit word: what can stand in for it at home, how it is called, where one goes if it stays where it is.
 
-    `instead_of_two` is what stands in for a pair. `place` is None for what is fetched; else it follows "go": `to the wall`.
-    `called` is used where one of it is named ("a firm wall"). `weight` says that it loads the movement, so that it can be
-    too light.
+    `instead_of_two` is what stands in for a pair, `made_of` the kit word that the stand-in itself is: it is no stand-in where a
+    movement takes either of the two. A movement's file can replace or forbid a stand-in. `place` is None for what is fetched; else
+    it follows "go": `to the wall`. `called` is used where one of it is named ("a firm wall"). `weight` says that it loads the
+    movement, so that it can be too light; `household`, that it is there in nearly every home. `safety` is said once a briefing,
+    with the first movement that takes it.
     """
 
     instead: str | None = None
     instead_of_two: str | None = None
+    made_of: str | None = None
     called: str | None = None
     place: str | None = None
     weight: bool = False
+    household: bool = False
+    safety: KitSafety | None = None
 
 
 _BACKPACK = "a filled backpack with its straps shut"
@@ -79,39 +94,55 @@ _JUGS = "two full water jugs with handles, both of the same size"
 # Kit that a movement may ask for, in the words of the page.
 # Our choice; the cautions (straps shut, checked before each round) are common practice, no source.
 KIT: dict[str, KitWord] = {
-    "dumbbell": KitWord(instead=f"{_BACKPACK}, or a full water jug with a handle", instead_of_two=_JUGS, weight=True),
+    "dumbbell": KitWord(
+        instead=f"{_BACKPACK}, or a full water jug with a handle",
+        instead_of_two=_JUGS,
+        weight=True,
+        safety=KitSafety(
+            card="dumbbell locks tight", say="If your dumbbell has screw-on locks, tighten them before every set."
+        ),
+    ),
     "kettlebell": KitWord(
         instead="a filled backpack held by its top handle, or a full water jug with a handle",
         instead_of_two=_JUGS,
         weight=True,
     ),
-    "barbell": KitWord(called="one barbell with its plates and collars", weight=True),
+    "barbell": KitWord(
+        called="one barbell with its plates and collars",
+        weight=True,
+        safety=KitSafety(card="barbell collars closed", say="Close both collars of the barbell before every set."),
+    ),
     "weight plate": KitWord(instead="a filled backpack", weight=True),
     "plates": KitWord(called="spare plates", weight=True),
     "rack": KitWord(called="a rack with safety bars", place="to the rack"),
     "pull-up bar": KitWord(called="a pull-up bar that holds you", place="to the bar"),
     "rings": KitWord(called="one pair of rings", place="to the rings"),
     "jump rope": KitWord(instead="an invisible rope: the same small jumps"),
-    "stairs": KitWord(called="a flight of stairs with a rail", place="to the stairs"),
-    "box": KitWord(instead="a solid step or a bench that does not move"),
-    "step": KitWord(instead="a solid stair or a low bench that does not move"),
-    "bench": KitWord(instead="a solid chair against a wall"),
-    "chair": KitWord(instead="a bench or the edge of a sofa"),
-    "wall": KitWord(called="a firm wall", place="to the wall"),
+    "stairs": KitWord(called="a flight of stairs with a rail", place="to the stairs", household=True),
+    "box": KitWord(instead="a solid step that can neither tip nor slide"),
+    "step": KitWord(instead="the bottom stair", household=True),
+    "bench": KitWord(instead="a solid chair against a wall", made_of="chair"),
+    "chair": KitWord(instead="a bench or the edge of a sofa", made_of="bench", household=True),
+    "wall": KitWord(called="a firm wall", place="to the wall", household=True),
     "ball": KitWord(),
     "medicine ball": KitWord(instead="a filled backpack", weight=True),
-    "sandbag": KitWord(instead=_BACKPACK, weight=True),
-    "backpack": KitWord(weight=True),
-    "band": KitWord(instead="a towel to pull apart"),
-    "mat": KitWord(instead="a folded towel or a carpet"),
+    "sandbag": KitWord(instead=_BACKPACK, made_of="backpack", weight=True),
+    "backpack": KitWord(weight=True, household=True),
+    # Somebody may stand in a band: only a movement that is safe with something else names it.
+    "band": KitWord(),
+    "mat": KitWord(instead="a folded towel or a carpet", household=True),
     "rower": KitWord(called="a rower", place="to the rower"),
     "bike": KitWord(called="a bike that stands still", place="to the bike"),
-    "broomstick": KitWord(),
-    "table": KitWord(called="a heavy table", place="to the table"),
+    "broomstick": KitWord(household=True),
+    "table": KitWord(called="a heavy table", place="to the table", household=True),
     "target": KitWord(called="a target above your head", place="under the target"),
-    "cone": KitWord(instead="a shoe or a water bottle"),
-    "towel": KitWord(),
+    "cone": KitWord(instead="a line on the floor"),
+    "towel": KitWord(household=True),
 }
+
+
+# In a movement's file, instead of words: nothing stands in for this kit.
+NO_STAND_IN = "none"
 
 
 class KitItem(Model):
@@ -174,9 +205,11 @@ class Version(Point):
 class Movement(Model):
     """One movement of the library, its inheritance already resolved.
 
-    `seconds_for` holds the rates by unit: `{"reps": Rates(brisk=1.8, …)}`; a hold has none.
-    `file` is the file it was read from. `from_coach` says whether it is the coach's own. `carried` says that no file has it:
-    the board named it, nothing is known but its name, and the coach teaches it in their own words.
+    `seconds_for` holds the rates by unit: `{"reps": Rates(brisk=1.8, …)}`; a hold has none. `stand_ins` is what to do without a
+    piece of kit, by its word, where that is another thing than the kit's own stand-in (`none`: nothing). `risks` is what can go wrong
+    alone, `entry` who does the movement at all and what everybody else does.
+    `file` is the file it was read from. `from_coach` says whether it is the coach's own. `carried` says that no file
+    has it: the board named it, nothing is known but its name, and the coach teaches it in their own words.
     """
 
     slug: str
@@ -185,6 +218,8 @@ class Movement(Model):
     also: tuple[str, ...] = ()
     pattern: Pattern | None = None
     kit: tuple[KitItem, ...] = ()
+    stand_ins: dict[str, str] = Field(default_factory=dict)
+    risks: tuple[Risk, ...] = ()
     sides: Sides = "both"
     counts: tuple[Counts, ...] = ("reps",)
     works_hard_on: tuple[Area, ...] = ()
@@ -197,6 +232,7 @@ class Movement(Model):
     what: str = ""
     recap: str | None = None
     call_out: str | None = None
+    entry: tuple[Point, ...] = ()
     counts_when: tuple[Point, ...] = ()
     does_not_count: tuple[Point, ...] = ()
     points: tuple[Point, ...] = ()
@@ -223,6 +259,14 @@ class Movement(Model):
     def lands(self) -> bool:
         """Say whether each repetition ends in a landing; a step up only needs the height of a jump."""
         return self.pattern == "jump" or ("jump" in self.space.overhead and self.pattern != "lunge")
+
+    @property
+    def usual_side(self) -> str:
+        """Give what its sides are called where a board does not say: arm, leg or side."""
+        by_foot = {"lunge", "squat", "run", "crawl", "jump"}
+        if self.pattern in by_foot or {"leg", "step", "march", "marching", "climber"} & set(self.slug.split("-")):
+            return "leg"
+        return "arm" if self.pattern in {"push", "pull", "overhead", "carry"} else "side"
 
     @property
     def names(self) -> tuple[str, ...]:

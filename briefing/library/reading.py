@@ -7,51 +7,27 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from functools import cache
-from typing import TYPE_CHECKING, Any, Literal, get_args
+from dataclasses import dataclass, field, replace
+from typing import Any, get_args
 
 from pydantic import ValidationError
 
 from briefing.library import models as m
 from briefing.library.names import plural_of
+from briefing.library.sections import read_sections, unfilled
 from briefing.problems import Found, Place, Problem, has_errors
 from briefing.sources.head import Entry, Head, check_keys, nearest, read_head
 from briefing.sources.text import Text
 from briefing.units import Unit
 
-if TYPE_CHECKING:
-    from markdown_it import MarkdownIt
-    from markdown_it.token import Token
-
-Shape = Literal["points", "steps", "faults", "versions", "line"]
-
-# A section of a movement: heading, the field it fills, what its bullets are. A row more is a heading more.
-SECTIONS: tuple[tuple[str, str, Shape], ...] = (
-    ("recap", "recap", "line"),
-    ("call-out", "call_out", "line"),
-    ("counts when", "counts_when", "points"),
-    ("does not count", "does_not_count", "points"),
-    ("technique points", "points", "points"),
-    ("build-up", "build_up", "steps"),
-    ("common faults", "faults", "faults"),
-    ("regressions", "easier", "versions"),
-    ("easier", "easier", "versions"),
-    ("progressions", "harder", "versions"),
-    ("harder", "harder", "versions"),
-    ("safety", "safety", "points"),
-    ("handling", "handling", "points"),
-    ("breath", "breath", "line"),
-    ("where you feel it", "feel", "points"),
-    ("load test", "load_test", "line"),
-    ("note", "note", "line"),
-)
 KEYS: tuple[str, ...] = (
     "name",
     "plural",
     "also",
     "pattern",
     "kit",
+    "stand_ins",
+    "risks",
     "sides",
     "counts",
     "works_hard_on",
@@ -66,10 +42,6 @@ KEYS: tuple[str, ...] = (
     "leave_out",
 )
 _RATE_KEYS: dict[str, Unit] = {"seconds_per_rep": "reps", "seconds_per_metre": "m", "seconds_per_calorie": "cal"}
-_DASH = r"(?:\s[-–—]\s|\s?—\s?)"
-_ITEM = re.compile(rf"^\s*(?:\((?P<inside>(?:[^()]|\([^()]*\))*)\))?\s*(?:[-–—:]+\s*|{_DASH})?(?P<say>.*)$", re.DOTALL)
-_ARROW = re.compile(r"\s*(?:→|->|=>)\s*")
-_REPS = re.compile(r"^(?:(\d{1,3})\s*(?:x|reps?|times)?|(\d{1,3})\s*(?:s|sec|seconds?))$")
 
 
 @dataclass
@@ -87,23 +59,27 @@ def read_draft(text: Text, slug: str) -> Found[Draft]:
     """Read what stands in one movement file.
 
     `slug` is its file name without `.md`. Problems (errors): those of the head; `unknown-key`, `not-one-of`,
-    `number`, `unknown-heading`, `item-shape`, `name-missing`, `kit-shape`; (warning) `text-outside`.
+    `number`, `unknown-heading`, `item-shape`, `name-missing`, `unfilled`, `kit-shape`; (warning) `text-outside`.
     """
     head, problems = read_head(text)
+    head = _filled(head, problems)
     draft = Draft(slug, text.name)
     problems += check_keys(head, KEYS, "a movement")
     if head.present:
         _read_head_fields(head, draft, problems)
-    if "name" not in draft.fields and not has_errors(problems):
+    if "name" not in draft.fields and draft.fields.get("builds_on") != slug and not has_errors(problems):
         problems.append(_error("name-missing", "this movement has no name", "name: Goblet squat", text.place(1)))
-    _read_sections(text, head, draft, problems)
+    fields, places = read_sections(text, head, problems)
+    draft.fields |= fields
+    draft.places = places | draft.places
     return Found(draft, tuple(problems))
 
 
 def resolve(draft: Draft, parent: m.Movement | None, *, from_coach: bool) -> Found[m.Movement]:
     """Make a movement of a draft and what it builds on.
 
-    The same card phrase replaces, another one is added, `leave_out` removes. Problems (errors): `leave-out-unknown`,
+    The same card phrase replaces, another one is added, `leave_out` removes. What builds on the built-in movement of its own name keeps
+    that one's names, too, and builds on what that one builds on. Problems (errors): `leave-out-unknown`,
     `no-points` (fewer than one technique point), `field` (a value out of bounds).
     """
     problems: list[Problem] = []
@@ -111,9 +87,14 @@ def resolve(draft: Draft, parent: m.Movement | None, *, from_coach: bool) -> Fou
     if parent is not None:
         values = {k: getattr(parent, k) for k in m.Movement.model_fields if k not in {"slug", "name", "plural", "also"}}
     own = dict(draft.fields)
+    if parent is not None and own.get("builds_on") == draft.slug == parent.slug:
+        values |= {"name": parent.name, "also": parent.also}
+        values |= {} if "name" in own else {"plural": parent.plural}
+        del own["builds_on"]
     for key, value in own.items():
         inherited = values.get(key)
-        if isinstance(value, tuple) and value and isinstance(value[0], m.Point) and inherited:
+        # An entry test belongs together: it is given whole, or inherited whole.
+        if isinstance(value, tuple) and value and isinstance(value[0], m.Point) and inherited and key != "entry":
             values[key] = _merge(inherited, value)
         elif key == "seconds_for":
             values[key] = {**(inherited or {}), **value}
@@ -161,6 +142,20 @@ def _lower_first(name: str) -> str:
 # --- the head ------------------------------------------------------------------------------------------------------
 
 
+def _filled(head: Head, problems: list[Problem]) -> Head:
+    """Take the entries away that a new file left open, each with a problem."""
+    left_open = {key: entry for key, entry in head.entries.items() if _left_open(entry)}
+    problems += [unfilled(f"[… {key}]", entry.place) for key, entry in left_open.items()]
+    return replace(head, entries={k: e for k, e in head.entries.items() if k not in left_open})
+
+
+def _left_open(entry: Entry) -> bool:
+    if isinstance(entry.value, str):
+        return entry.value.strip().startswith("…")
+    parts = entry.value.values() if isinstance(entry.value, dict) else entry.value
+    return any(_left_open(part) for part in parts)
+
+
 def _read_head_fields(head: Head, draft: Draft, problems: list[Problem]) -> None:
     for key, entry in head.entries.items():
         draft.places[key] = entry.place
@@ -180,11 +175,13 @@ def _read_head_fields(head: Head, draft: Draft, problems: list[Problem]) -> None
         chosen = _one_of(head, key, choices, problems)
         if chosen:
             draft.fields[key] = chosen
-    for key, choices in (("counts", get_args(m.Counts)), ("works_hard_on", m.AREAS)):
+    for key, choices in (("counts", get_args(m.Counts)), ("works_hard_on", m.AREAS), ("risks", get_args(m.Risk))):
         if key in head.entries:
             draft.fields[key] = tuple(_each_of(head, key, choices, problems))
     if "kit" in head.entries:
         draft.fields["kit"] = tuple(_kit(head, problems))
+    if "stand_ins" in head.entries:
+        draft.fields["stand_ins"] = dict(_stand_ins(head.entries["stand_ins"], problems))
     if "space" in head.entries:
         draft.fields["space"] = _space(head.entries["space"], problems)
     rates = {unit: r for key, unit in _RATE_KEYS.items() if (r := _rates(head, key, problems))}
@@ -235,6 +232,28 @@ def _kit(head: Head, problems: list[Problem]) -> Iterator[m.KitItem]:
             yield item
 
 
+def _stand_ins(entry: Entry, problems: list[Problem]) -> Iterator[tuple[str, str]]:
+    """Read what to do without a piece of kit: `{box: jump on the floor, band: none}`."""
+    example = "{box: jump on the floor} or {box: none}"
+    if not isinstance(entry.value, dict):
+        problems.append(
+            _error("stand-in-shape", "stand_ins says for a piece of kit what to do without it", example, entry.place)
+        )
+        return
+    for word, part in entry.value.items():
+        says = " ".join(part.value.split()).rstrip(".") if isinstance(part.value, str) else ""
+        if word.lower() not in m.KIT:
+            problems.append(
+                _error("kit-word", f'"{word}" is not kit this page knows', nearest(word, m.KIT) or example, part.place)
+            )
+        elif not says:
+            problems.append(
+                _error("stand-in-shape", f"nothing stands behind {word}: what to do without it", example, part.place)
+            )
+        else:
+            yield word.lower(), says
+
+
 def _space(entry: Entry, problems: list[Problem]) -> m.Space:
     if not isinstance(entry.value, dict):
         problems.append(_error("space-shape", "space has two parts", "{floor: 1 x 1 m, overhead: none}", entry.place))
@@ -281,211 +300,6 @@ def _rates(head: Head, key: str, problems: list[Problem]) -> m.Rates | None:
         problems.append(_error("rates-order", "brisk takes the fewest seconds and easy the most", example, entry.place))
         return None
     return m.Rates(**numbers)
-
-
-# --- the sections --------------------------------------------------------------------------------------------------
-
-
-@cache
-def markdown() -> MarkdownIt:
-    """Give the one Markdown reader: CommonMark with raw HTML switched off, since what people write is text."""
-    # Imported here: what was read before needs no Markdown.
-    from markdown_it import MarkdownIt  # noqa: PLC0415
-
-    return MarkdownIt("commonmark", {"html": False})
-
-
-def _read_sections(text: Text, head: Head, draft: Draft, problems: list[Problem]) -> None:
-    body = "\n".join(text.lines[head.body_line - 1 :])
-    tokens = markdown().parse(body)
-    section: tuple[str, str, Shape] | None = None
-    paragraphs: dict[str, list[str]] = {}
-    items: dict[str, list[m.Point]] = {}
-    known = tuple(s[0] for s in SECTIONS)
-    depth = 0
-    index = 0
-    while index < len(tokens):
-        token = tokens[index]
-        line = head.body_line + (token.map[0] if token.map else 0)
-        if token.type == "heading_open":
-            title = plain_text(tokens[index + 1]).strip()
-            section = next((s for s in SECTIONS if s[0] == title.lower()), None)
-            if section is None:
-                near = nearest(title, known) or "one of: " + ", ".join(s.capitalize() for s in known)
-                problems.append(
-                    _error(
-                        "unknown-heading", f'a movement has no section "{title}"', near.capitalize(), text.place(line)
-                    )
-                )
-                section = ("", "", "line")
-            else:
-                draft.places.setdefault(section[1], text.place(line))
-            index += 2
-        elif token.type in {"bullet_list_open", "ordered_list_open"}:
-            depth += 1
-        elif token.type in {"bullet_list_close", "ordered_list_close"}:
-            depth -= 1
-        elif token.type == "inline" and depth and section and section[1] and section[2] != "line":
-            point = _item(token, section[2], text, line, problems)
-            if point is not None:
-                items.setdefault(section[1], []).append(point)
-        elif token.type == "inline" and (section is None or section[2] == "line"):
-            key = "what" if section is None else section[1]
-            if key:
-                paragraphs.setdefault(key, []).append(" ".join(plain_text(token).split()))
-        elif token.type == "inline" and section and section[1]:
-            problems.append(
-                _error(
-                    "item-shape",
-                    f'under "{section[0].capitalize()}" this is no bullet',
-                    "- **Weight close** — Hold it high against your chest.",
-                    text.place(line),
-                )
-            )
-        index += 1
-    draft.fields.update({key: " ".join(lines) for key, lines in paragraphs.items()})
-    for key, found in items.items():
-        draft.fields[key] = tuple(_once(found, problems))
-
-
-def plain_text(token: Token) -> str:
-    """Give an inline token's words without its marks; a line break is a space."""
-    out = []
-    for child in token.children or ():
-        if child.type in {"text", "code_inline"}:
-            out.append(child.content)
-        elif child.type in {"softbreak", "hardbreak"}:
-            out.append(" ")
-    return "".join(out)
-
-
-def _once(found: list[m.Point], problems: list[Problem]) -> Iterator[m.Point]:
-    seen: set[str] = set()
-    for point in found:
-        if point.card.lower() in seen:
-            problems.append(
-                _error("card-twice", f'the card phrase "{point.card}" stands here a second time', None, point.place)
-            )
-        else:
-            seen.add(point.card.lower())
-            yield point
-
-
-def _item(token: Token, shape: Shape, text: Text, line: int, problems: list[Problem]) -> m.Point | None:
-    card, rest, links = _split_item(token)
-    place = text.place(line)
-    match = _ITEM.match(rest)
-    say = " ".join((match["say"] if match else "").split())
-    if not card or not say:
-        example = {
-            "steps": "1. **Empty hands** (3 reps, from the side, talked over) — Down in three counts, up in one.",
-            "faults": "- **Heels lift** — you feel the weight roll to your toes → Sit back first, then down.",
-            "versions": "- **To a chair** (knee, new to it) — Sit down to a chair and stand up again.",
-        }.get(shape, "- **Weight close** — Hold it high against your chest.")
-        problems.append(
-            _error("item-shape", "a bullet here is a bold card phrase, a dash, and the line you say", example, place)
-        )
-        return None
-    inside = (match["inside"] if match else None) or ""
-    if shape == "steps":
-        return _step(card, say, inside, place, problems)
-    if shape == "faults":
-        parts = _ARROW.split(say, maxsplit=1)
-        if len(parts) != 2 or not all(parts):
-            problems.append(
-                _error(
-                    "fault-arrow",
-                    "a fault says how you notice it, an arrow, and what to do",
-                    f"- **{card}** — you feel the weight roll to your toes → Sit back first, then down.",
-                    place,
-                )
-            )
-            return None
-        return m.Fault(card=card, say=parts[1], notice=parts[0].rstrip("."), place=place)
-    if shape == "versions":
-        return _version(card, say, inside, links, place, problems)
-    return m.Point(card=card, say=say, place=place)
-
-
-def _split_item(token: Token) -> tuple[str, str, dict[str, str]]:
-    """Cut a bullet into its bold start, the rest as plain text, and the links in it by their words."""
-    card, rest, links = [], [], {}
-    bold, target, link_words = 0, None, ""
-    started = False
-    for child in token.children or ():
-        if child.type == "strong_open" and not started:
-            bold += 1
-        elif child.type == "strong_close" and bold:
-            bold -= 1
-            started = True
-        elif child.type == "link_open":
-            target, link_words = str(child.attrs.get("href", "")), ""
-        elif child.type == "link_close":
-            links[link_words.strip().lower()] = target or ""
-            target = None
-        elif child.type in {"text", "code_inline", "softbreak", "hardbreak"}:
-            words = child.content if child.type in {"text", "code_inline"} else " "
-            link_words += words
-            if bold:
-                card.append(words)
-            elif started or words.strip():
-                started = True
-                rest.append(words)
-    return " ".join("".join(card).split()).rstrip(".:"), "".join(rest), links
-
-
-def _step(card: str, say: str, inside: str, place: Place, problems: list[Problem]) -> m.BuildStep:
-    values: dict[str, Any] = {}
-    for part in (p.strip().lower() for p in inside.split(",") if p.strip()):
-        reps = _REPS.match(part)
-        side = part.removeprefix("from ").removeprefix("the ")
-        if reps:
-            values["reps" if reps[1] else "hold_s"] = int(reps[1] or reps[2])
-        elif side in get_args(m.Camera):
-            values["camera"] = side
-        elif part in get_args(m.How):
-            values["how"] = part
-        else:
-            problems.append(
-                _error(
-                    "step-bracket", f'"{part}" is not known in a build-up step', "3 reps, from the side, counted", place
-                )
-            )
-    # Reps that are performed are counted aloud unless the file says otherwise; a position is talked over.
-    values.setdefault("how", "counted" if values.get("reps") else "talked over")
-    return m.BuildStep(card=card, say=say, place=place, **values)
-
-
-def _version(
-    card: str, say: str, inside: str, links: dict[str, str], place: Place, problems: list[Problem]
-) -> m.Version:
-    reasons: list[str] = []
-    count: str = "same count"
-    movement: str | None = None
-    for part in (p.strip().lower() for p in re.split(r"[,;]", inside) if p.strip()):
-        if part in m.REASONS:
-            reasons.append(part)
-        elif part in get_args(m.CountChange):
-            count = part
-        elif part in links:
-            movement = links[part].rsplit("/", 1)[-1].removesuffix(".md")
-        else:
-            problems.append(
-                _error(
-                    "reason",
-                    f'"{part}" is not one of the reasons',
-                    nearest(part, m.REASONS) or "one of: " + ", ".join(m.REASONS),
-                    place,
-                )
-            )
-    return m.Version(
-        card=card,
-        say=say,
-        reasons=tuple(reasons),
-        count=count,
-        movement=movement,
-        place=place,
-    )
 
 
 # --- inheritance ---------------------------------------------------------------------------------------------------

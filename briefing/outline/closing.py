@@ -5,10 +5,11 @@ from __future__ import annotations
 from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, Workout
 from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
+from briefing.library.models import Version as EasierVersion
+from briefing.outline.cautions import STOP_CARD
 from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Version
 from briefing.outline.opening import (
-    STOP_CARD,
     break_words,
     first_tested,
     first_words,
@@ -66,16 +67,9 @@ def versions(m: Material) -> list[Line]:
                 source=source,
             )
         )
-    card = "unsure? ask your doctor first"
+    own_end = m.voice.source("own end")
     lines.append(
-        m.line(
-            "ask-first",
-            "versions/ask-first",
-            m.voice.say("ask first"),
-            card,
-            must=True,
-            source=m.voice.source("ask first"),
-        )
+        m.line("own-end", "versions/own-end", m.voice.say("own end"), "easier: its own end counts", source=own_end)
     )
     # With the same lines in all of them there is nothing to mix.
     if len({v.lines for v in offered}) > 1:
@@ -498,4 +492,14 @@ def version_why(m: Material, movement: Movement) -> tuple[str, ...]:
     """Give the easier versions of a movement for paper: why, and what to do; those that the board says itself stand above them."""
     works = [w for w in m.workout.works if w.movement == movement.slug]
     left = [v for v in movement.easier if not noted(v, works)]
-    return tuple(f"{why_words(v.reasons, (), movement)} {lower_first(v.say)}" for v in left)
+    return tuple(f"{why_words(v.reasons, (), movement)} {lower_first(without_asking(v))}" for v in left)
+
+
+# What is for pregnancy and after birth begins with it in the library; a briefing says it once for all, early, and on paper it stands
+# above them all.
+_ASK = "ask your midwife or doctor first, then "
+
+
+def without_asking(version: EasierVersion) -> str:
+    """Give an easier version's words without the asking first, which is said once for the whole workout."""
+    return upper_first(version.say[len(_ASK) :]) if version.say.lower().startswith(_ASK) else version.say

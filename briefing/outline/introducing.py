@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefing.library.models import KitItem
+from briefing.outline.cautions import stop
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment
-from briefing.outline.opening import stop
 from briefing.telling.kit import kit_card, kit_words, stays
 from briefing.telling.numbers import count_words
 from briefing.telling.sentences import a_an, join_words, lower_first, upper_first

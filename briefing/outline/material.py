@@ -26,7 +26,7 @@ class Material:
     `taught_in` the video that teaches it in full.
     Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids that this
     script has given so far, the voice whose turn it is: each script begins with `begun`, so that composing twice gives the
-    same lines. `find` gives any other movement of the library.
+    same lines. `said` holds the sentences that are said once a briefing; `find` gives any other movement of the library.
     """
 
     settings: Settings
@@ -39,11 +39,12 @@ class Material:
     levels: Mapping[str, TeachLevel] = field(default_factory=dict)
     taught_in: Mapping[str, str] = field(default_factory=dict)
     taken: set[str] = field(default_factory=set)
+    said: set[str] = field(default_factory=set)
     find: Callable[[str], Movement | None] = field(default=lambda _: None)
 
     def begun(self) -> Material:
         """Give the same material for a script of its own: no id is taken, and each phrase begins with its first alternative."""
-        return replace(self, taken=set(), voice=Voice(self.voice.wording))
+        return replace(self, taken=set(), said=set(), voice=Voice(self.voice.wording))
 
     def of(self, slug: str) -> Movement:
         """Give a movement of this workout."""
@@ -57,6 +58,12 @@ class Material:
     def kit(self) -> tuple[KitItem, ...]:
         """Give the kit: what the coach lists, else what the movements need, each with the largest count."""
         return listed_kit(self.settings, (self.of(w.movement) for w in self.workout.works))
+
+    def first_time(self, sentence: str) -> bool:
+        """Say whether a sentence that is said once a briefing comes for the first time, and keep it as said."""
+        fresh = sentence not in self.said
+        self.said.add(sentence)
+        return fresh
 
     def asked(self, movement: Movement) -> bool:
         """Say whether the workout asks much of a movement."""

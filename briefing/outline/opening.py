@@ -26,7 +26,6 @@ from briefing.units import write_clock, write_number
 
 # What teaching and closing still ask for under this name.
 __all__ = [
-    "STOP_CARD",
     "break_words",
     "first_card",
     "first_tested",
@@ -86,10 +85,10 @@ def promise(m: Material) -> list[Line]:
             m.line(
                 "stand-in",
                 f"promise/stand-in/{stand_in.kit}",
-                m.voice.say("stand-in", kit=stand_in.called, instead=stand_in.instead),
+                m.voice.say(stand_in.phrase, kit=stand_in.called, instead=stand_in.instead),
                 f"no {stand_in.called}: {stand_in.instead.split(',', maxsplit=1)[0].removeprefix('a ')}",
                 rank=rank,
-                source=m.voice.source("stand-in"),
+                source=m.voice.source(stand_in.phrase),
             )
         )
     return lines
@@ -100,18 +99,13 @@ def replacements(m: Material) -> tuple[StandIn, ...]:
     movements = [m.of(slug) for slug in dict.fromkeys(w.movement for w in m.workout.works)]
     out = []
     for found in stand_ins(m.kit, movements):
-        said = m.voice.repeat("stand-in but", instead=found.instead, names=join_words(list(found.but)))
+        said = (
+            m.voice.repeat("stand-in but", instead=found.instead, names=join_words(list(found.but)))
+            if found.but
+            else ""
+        )
         out.append(found._replace(instead=lower_first(said)) if found.but else found)
     return tuple(out)
-
-
-# What a card shows of it, here and where it is said again; a tight chest comes first, since somebody has to call.
-STOP_CARD = "chest: stop, call · dizzy, pain: stop"
-
-
-def stop(m: Material) -> list[Line]:
-    """When to stop: one sentence."""
-    return [m.line("stop", "stop/when", m.voice.say("stop"), STOP_CARD, must=True, source=m.voice.source("stop"))]
 
 
 def workout(m: Material) -> list[Line]:
@@ -582,7 +576,32 @@ def load_test_words(m: Material, movement: Movement) -> str:
     if unit == "reps":
         needed = min(needed, TEST_MOST_REPS)
     number = needed if own_set and needed else max(written, needed)
-    return test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+    test = test[: found.start(1)] + count_words(number) + test[found.end(1) :]
+    return _RESERVE.sub("half as many again", test) if _goes_on(m, movement) else test
+
+
+# Our choice: a weight for several rounds leaves room for half as many again, not for two more.
+_RESERVE = re.compile(r"\b(?:two|three|five) more\b(?= still in you)")
+MANY_ROUNDS = 3
+
+
+def _goes_on(m: Material, movement: Movement) -> bool:
+    """Say whether a movement comes back round after round without a rest as long as one needs."""
+    return any(
+        not part.sets
+        and part.goal != "heaviest"
+        and any(w.movement == movement.slug for w in part.works)
+        and (_rounds_ahead(part) or MANY_ROUNDS) >= MANY_ROUNDS
+        for part in m.workout.parts
+    )
+
+
+def _rounds_ahead(part: Part) -> int | None:
+    """Give how often a part's work comes round; None where that is open."""
+    body = part.body
+    if body is not None and body.any_order:
+        return body.plan_rounds or 1
+    return max(rounds_of(part) or 1, part.windows.count) if rounds_of(part) or part.windows.count > 1 else None
 
 
 def _in_one_go(part: Part, work: Work) -> int:

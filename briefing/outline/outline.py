@@ -79,6 +79,7 @@ def steer(
 def _why_must(line: Line) -> str:
     return {
         "safety": "a safety note",
+        "entry": "who does a movement at all",
         "stop": "when to stop",
         "point": "a movement's first point",
         "easier": "a movement's first easier version",

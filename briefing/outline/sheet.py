@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from briefing.board.models import OnBreak, body_of
 from briefing.board.totals import add_up, rounds_of
+from briefing.outline.cautions import CAUTIONS
 from briefing.outline.closing import all_versions, tally_words, version_why
 from briefing.outline.material import Material
 from briefing.outline.models import Sheet
 from briefing.outline.opening import replacements, scored_words, taught
+from briefing.outline.teaching import safety_sentences
 from briefing.telling.board import write_board
 from briefing.telling.figures import work_card
 from briefing.telling.kit import kit_card, space_words
@@ -17,30 +19,10 @@ from briefing.telling.score import score_key, scored
 from briefing.telling.sentences import upper_first
 from briefing.units import PEOPLE, write_clock
 
-# Shown on every handout. The stop signs follow the American Heart Association's list (chest pain or pressure, pain that
-# spreads, short breath, cold sweat, light-headedness); the muscle signs follow US CDC/NIOSH (cramps beyond what is expected,
-# dark urine, weakness); starting slowly after a break follows Clarkson 1993. Put in our own words.
-CAUTIONS: tuple[str, ...] = (
-    (
-        "Stop and call your local emergency number if you feel pressure or pain in your chest, pain that spreads to your "
-        "arm, back, neck or jaw, shortness of breath that does not settle, a cold sweat, or if you turn faint."
-    ),
-    (
-        "Stop for the day if something hurts sharply. See a doctor the same day if your muscles cramp or ache far beyond "
-        "what you expect, feel weak, or your urine turns dark like tea or cola."
-    ),
-    "New, back after a break, or in the heat? Do fewer repetitions than you could, and add some each week.",
-    (
-        "If you have a heart, kidney or metabolic condition, are pregnant or have given birth lately, or are not sure: ask "
-        "your doctor or midwife first. Follow the rules of the place where you train. This sheet does not replace either."
-    ),
-)
-
 
 def make_sheet(m: Material) -> Sheet:
     """Gather what the documents show."""
     movements = taught(m)
-    safety = dict.fromkeys(p.say for x in movements for p in x.safety)
     return Sheet(
         kit=tuple(kit_card(k) for k in m.kit),
         stand_ins=tuple(f"No {s.called}? {upper_first(s.instead)}." for s in replacements(m)),
@@ -53,7 +35,7 @@ def make_sheet(m: Material) -> Sheet:
         tally_boxes=_boxes(m),
         score=_score(m),
         easier=tuple((x.name, (*_options(m, x.slug), *version_why(m, x))) for x in movements),
-        safety=tuple(safety),
+        safety=safety_sentences(m),
         cautions=CAUTIONS,
     )
 

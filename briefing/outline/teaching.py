@@ -6,8 +6,11 @@ import re
 from collections.abc import Mapping
 
 from briefing.board.models import OnBreak, Option, Work
-from briefing.library.models import AREAS, KIT, BuildStep, Movement, Point, Version
+from briefing.library.models import AREAS, KIT, BuildStep, KitSafety, Movement, Point, Version
 from briefing.library.names import slug_of
+from briefing.library.needs import kit_beyond
+from briefing.outline.cautions import pelvis
+from briefing.outline.closing import without_asking
 from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Show
 from briefing.outline.opening import (
@@ -19,6 +22,7 @@ from briefing.outline.opening import (
     noted,
     option_lines,
     said_with_workout,
+    taught,
     tested,
     when_words,
 )
@@ -36,11 +40,11 @@ def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
     works = [w for w in m.workout.works if w.movement == movement.slug]
     match m.level(movement):
         case "name-only":
-            return [_known(m, movement), *_options(m, works), *_points(m, movement, "safety", "safety")]
+            return [_known(m, movement), *_entry(m, movement), *_options(m, works), *_safety(m, movement)]
         case "short":
             points = _technique(m, movement)[:SHORT_POINTS]
             easier = _easier(m, movement, works)
-            return [_recap(m, movement), *points, *easier, *_points(m, movement, "safety", "safety")]
+            return [_recap(m, movement), *_entry(m, movement), *points, *easier, *_safety(m, movement)]
         case "full":
             return _in_full(m, movement, works, first=first)
 
@@ -99,7 +103,7 @@ def _part_of_kit(m: Material, movement: Movement) -> str:
 
 
 def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool) -> list[Line]:
-    lines = [_whole(m, movement, first=first)]
+    lines = [_whole(m, movement, first=first), *_entry(m, movement)]
     if tested(m, movement) and movement is not first_tested(m):
         lines.append(heavy_line(m, movement, movement.slug))
     lines += _points(m, movement, "counts", "counts")
@@ -109,7 +113,7 @@ def _in_full(m: Material, movement: Movement, works: list[Work], *, first: bool)
     lines += _faults(m, movement)
     lines += _easier(m, movement, works)
     lines += _harder(m, movement)
-    lines += _points(m, movement, "safety", "safety")
+    lines += _safety(m, movement)
     lines += _points(m, movement, "handling", "handling")
     if movement.breath:
         text = m.voice.say("breath", line=movement.breath)
@@ -133,7 +137,38 @@ def _whole(m: Material, movement: Movement, *, first: bool) -> Line:
     return _what(m, movement, text + _part_of_kit(m, movement))
 
 
+def _entry(m: Material, movement: Movement) -> list[Line]:
+    """Say who does the movement at all, and what everybody else does: before anybody is asked to build it up."""
+    return _points(m, movement, "entry", "entry")
+
+
+def _safety(m: Material, movement: Movement) -> list[Line]:
+    """Say what has to be seen to on the kit that lies there, then the movement's own safety notes; each sentence once a briefing."""
+    lines: list[Line] = []
+    for kit in _kit_safety(m, movement):
+        if m.first_time(kit.say):
+            ident, text = f"{movement.slug}/safety/{slug_of(kit.card)}", m.voice.say("safety", line=kit.say)
+            lines.append(m.line("safety", ident, text, kit.card, must=True, movement=movement, source="the kit"))
+    return lines + _points(m, movement, "safety", "safety") + pelvis(m, movement)
+
+
+def _kit_safety(m: Material, movement: Movement) -> list[KitSafety]:
+    there = {name for k in m.kit for name in k.names}
+    names = dict.fromkeys(n for k in movement.kit for n in k.names if n in there)
+    return [safety for n in names if (safety := KIT[n].safety) is not None]
+
+
+def safety_sentences(m: Material) -> tuple[str, ...]:
+    """Give all that the briefing says for safety, each sentence once: for paper."""
+    out: dict[str, None] = {}
+    for movement in taught(m):
+        points = [p for p in (*movement.entry, *movement.safety) if not _of_other_kit(m, movement, p)]
+        out |= dict.fromkeys([*(s.say for s in _kit_safety(m, movement)), *(p.say for p in points)])
+    return tuple(out)
+
+
 _FIELDS = {
+    "entry": "entry",
     "counts": "counts_when",
     "does_not_count": "does_not_count",
     "safety": "safety",
@@ -143,9 +178,14 @@ _FIELDS = {
 
 
 def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[Line]:
-    """Say the bullets of a section; safety notes are must-say. How to set down needs how to pick up: that stands first."""
+    """Say the bullets of a section; entry tests and safety notes are must-say, each sentence once a briefing.
+
+    How to set down needs how to pick up: that stands first.
+    """
     kind = phrase.replace(" ", "-")
+    must = kind in _ALWAYS
     points = [p for p in getattr(movement, _FIELDS[section]) if not _of_other_kit(m, movement, p)]
+    points = [p for p in points if (m.first_time(p.say) if must else p.say not in _always_said(m))]
     lines: list[Line] = []
     for rank, p in enumerate(points):
         lines.append(
@@ -155,13 +195,21 @@ def _points(m: Material, movement: Movement, section: str, phrase: str) -> list[
                 m.voice.say("does not count" if phrase == "counts" and rank else phrase, line=p.say, card=p.card),
                 p.card,
                 rank=rank,
-                must=kind == "safety",
+                must=must,
                 movement=movement,
                 needs=lines[0].id if kind == "handling" and lines else None,
                 source=_source(movement, p.place.file, p.place.line),
             )
         )
     return lines
+
+
+_ALWAYS = frozenset({"entry", "safety"})
+
+
+def _always_said(m: Material) -> frozenset[str]:
+    """Give every sentence that some movement of this workout says in any case."""
+    return frozenset(p.say for x in taught(m) for p in (*x.entry, *x.safety))
 
 
 def _of_other_kit(m: Material, movement: Movement, point: Point) -> bool:
@@ -232,17 +280,21 @@ def _faults(m: Material, movement: Movement) -> list[Line]:
 
 
 def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
-    """Say the options of the board first, then the library's easier versions, those that keep the count first.
+    """Say the options of the board first, then the library's easier versions.
 
-    One that is the same movement as an option of the board is said once. The first of all is must-say.
+    First the one that answers the body area named first, with kit that is there; then those that can be done with what is there;
+    of these, those that keep the count. One that is the same movement as an option of the board is said once. The first of all is
+    must-say.
     """
     lines: list[Line] = []
     said = {o.work.movement for w in works for o in w.options}
     lines += _options(m, works)
     versions = sorted(
         (v for v in movement.easier if v.movement not in said and not noted(v, works)),
-        key=lambda v: v.count != "same count",
+        key=lambda v: (not _at_hand(m, movement, v), v.count != "same count"),
     )
+    lead = next((v for v in versions if _answers_first(movement, v) and _at_hand(m, movement, v)), None)
+    versions.sort(key=lambda v: v is not lead)
     spoken = [v for v in versions if not _only_asks(v)]
     given = [line for line in lines if line.kind == "option"]
     answered = {r: line.id for line, o in zip(given, _untold(m, works), strict=True) for r in o.reasons}
@@ -264,6 +316,18 @@ def _easier(m: Material, movement: Movement, works: list[Work]) -> list[Line]:
     return lines
 
 
+def _answers_first(movement: Movement, version: Version) -> bool:
+    """Say whether a version answers the body area that the movement works hardest on."""
+    return bool(movement.works_hard_on) and movement.works_hard_on[0] in version.reasons
+
+
+def _at_hand(m: Material, movement: Movement, version: Version) -> bool:
+    """Say whether a version can be done with the kit of this workout and what is in nearly every home."""
+    linked = m.find(version.movement) if version.movement else None
+    there = {name for k in m.kit for name in k.names}
+    return all(there & set(k.names) for k in kit_beyond(movement, version, linked))
+
+
 def _easier_words(
     m: Material, movement: Movement, version: Version, answered: Mapping[str, str]
 ) -> tuple[str, str | None, tuple[str, ...]]:
@@ -272,15 +336,17 @@ def _easier_words(
     It names what no line before it has answered. What comes back to the same body area is the next larger change ("If your
     knees still complain"), so it needs the smaller one before it.
     """
-    fresh = tuple(r for r in version.reasons if r not in answered)[:SAID_REASONS]
+    asked = movement.works_hard_on[:1]
+    reasons = sorted(version.reasons, key=lambda r: r not in asked)
+    fresh = tuple(r for r in reasons if r not in answered)[:SAID_REASONS]
     if fresh or not version.reasons:
-        return m.voice.say("easier", why=why_words(fresh, (), movement), line=version.say), None, fresh
+        return m.voice.say("easier", why=why_words(fresh, (), movement), line=without_asking(version)), None, fresh
     area = next((r for r in version.reasons if r in AREAS), None)
     if area is not None:
         why = why_words((area,), (), movement, still=True)
-        return m.voice.say("easier", why=why, line=version.say), answered[area], (area,)
+        return m.voice.say("easier", why=why, line=without_asking(version)), answered[area], (area,)
     why = why_words(version.reasons, (), movement)
-    return m.voice.say("easier also", why=why, line=version.say), None, version.reasons[:SAID_REASONS]
+    return m.voice.say("easier also", why=why, line=without_asking(version)), None, version.reasons[:SAID_REASONS]
 
 
 def _options(m: Material, works: list[Work]) -> list[Line]:

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from briefing.library.reading import markdown, plain_text
+from briefing.library.sections import markdown, plain_text
 from briefing.problems import Place, Problem
 from briefing.sources import readings
 from briefing.sources.head import nearest

@@ -9,7 +9,7 @@ from briefing.take.words import text_tokens
 from briefing.telling.figures import Figure
 
 # Of a line that the plan of now no longer has, its id alone tells what it was; these sections and segments are always said.
-_MUST = frozenset({"safety", "option", "workout", "stop", "promise"})
+_MUST = frozenset({"safety", "entry", "option", "workout", "stop", "promise"})
 
 
 def as_recorded(outline: Outline, recorded: Recorded) -> Outline:

@@ -27,6 +27,7 @@ MOST_LINES = 5
 # Which kinds of lines of a movement share a card: one thought each.
 THOUGHTS: dict[str, str] = {
     "what": "see it",
+    "entry": "see it",
     "counts": "see it",
     "does-not-count": "see it",
     "step": "build it up",

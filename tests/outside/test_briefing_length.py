@@ -1,8 +1,8 @@
 """The length of a whole briefing against practice.
 
 A practitioner's briefing of two movements and one forced exercise, with its recap, takes about ten minutes at about 190 words a
-minute, talking while moving (common practice, no source). A composed one of that size, at that pace, with nothing left out, comes
-out between seven and twelve minutes.
+minute, talking while moving (common practice, no source). A composed one of that size, at that pace, with nothing left out (every
+easier version, every safety note), comes out between seven and twelve and a half minutes.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def test_two_movements_and_one_forced_exercise(brief_text: Callable[..., Briefed
     seconds = sum(s.tenths for s in made.segments) / 10
     words = words_per_min(" ".join(line.spoken for s in made.segments for line in s.lines), talk * pace.k)
     assert words == pytest.approx(190, rel=0.02)
-    assert 7 * 60 <= seconds <= 12 * 60
+    assert 7 * 60 <= seconds <= 12.5 * 60
 
 
 def test_the_words_a_minute_that_are_shown_lie_in_the_published_bands(demos: dict[str, Briefed]) -> None:
