@@ -43,13 +43,14 @@ from briefing.outline.warming import (
     loads,
 )
 from briefing.outline.wording import Voice, Wording, read_wording
-from briefing.problems import Found, Problem, Stop, has_errors, sort_problems
+from briefing.problems import Found, Place, Problem, Stop, has_errors, sort_problems
 from briefing.series.changes import sum_of, sums_of_files
 from briefing.series.teaching import Fact, Taught, teach_levels
-from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, VideoKind, Words
+from briefing.settings.models import Length, Series, Settings, TeachLevel, Tried, Video, VideoKind, Words, stem_of
 from briefing.settings.pace_file import PACE_FILE, Combined, combined, read_pace
 from briefing.settings.reading import read_series, read_settings
-from briefing.sources.folders import built_in, shelves
+from briefing.sources.folders import built_in, shelf_problems, shelves
+from briefing.sources.guard import is_ordinary, lies_in, pages_in
 from briefing.sources.head import nearest, recall_head
 from briefing.sources.text import Text, read_text
 from briefing.speech.seconds import Pace
@@ -119,6 +120,11 @@ class Desk:
     def _own(self) -> Settings:
         return _settled(self.series, self.pace, {})
 
+    def stem(self, path: Path) -> str:
+        """Give the name of a workout file in this folder, as a video of the series has it."""
+        below = path.relative_to(self.folder) if self.folder is not None and path.is_relative_to(self.folder) else path
+        return stem_of(below.as_posix())
+
     def page(self, path: Path) -> Page:
         """Read a workout file, once. Raises Stop where the file itself cannot be read."""
         if path not in self.pages:
@@ -137,7 +143,7 @@ class Desk:
         if video.kind == "introduction":
             return fact.model_copy(update={"title": "the introduction"})
         try:
-            page = self.page(folder / f"{video.stem}.md")
+            page = self.page(folder / video.file)
         except Stop:
             return fact
         if page.workout is None:
@@ -161,7 +167,7 @@ class Desk:
         out: dict[str, str] = {}
         for folder in shelves(self.folder, "templates"):
             kind = "template" if folder == built_in("templates") else "template yours"
-            out |= sums_of_files(kind, sorted(folder.iterdir()))
+            out |= sums_of_files(kind, pages_in(folder, "*"))
         return out
 
     @cached_property
@@ -218,7 +224,8 @@ def open_desk(folder: Path, shown_from: Path | None = None) -> Desk:
     library = Library(shelves(folder, "movements"), built_in("movements"), shown)
     wording, wording_problems = read_wording(shelves(folder, "templates"), shown)
     pace, pace_problems = learned_pace(folder, shown)
-    return Desk(folder, series, library, wording, (*problems, *wording_problems, *pace_problems), pace)
+    refused = (*shelf_problems(folder, "movements"), *shelf_problems(folder, "templates"))
+    return Desk(folder, series, library, wording, (*problems, *wording_problems, *pace_problems, *refused), pace)
 
 
 def own_settings(folder: Path) -> Settings:
@@ -238,14 +245,22 @@ def open_library(folder: Path) -> Library:
     return Library(shelves(folder, "movements"), built_in("movements"), folder)
 
 
-def check_movement_file(path: Path) -> tuple[Problem, ...]:
-    """Give all problems of one movement file, of the coach's own or of the built-in library."""
+def library_beside(path: Path) -> Library:
+    """Give the library that a movement's file is checked in: the movements beside it, and the built-in ones."""
+    ours = built_in("movements")
+    folders = (ours,) if path.parent.resolve() == ours.resolve() else (path.parent, ours)
+    return Library(folders, ours)
+
+
+def check_movement_file(path: Path, library: Library | None = None) -> tuple[Problem, ...]:
+    """Give all problems of one movement file, of the coach's own or of the built-in library.
+
+    For many files of one folder, `library` is the one beside them, so that each file is read once.
+    """
     text = read_text(path)
     if text.value is None:
         return text.problems
-    ours = built_in("movements")
-    folders = (ours,) if path.parent.resolve() == ours.resolve() else (path.parent, ours)
-    library = Library(folders, ours)
+    library = library or library_beside(path)
     movement = library.get(path.stem)
     problems = list(library.problems(path.stem))
     problems += [p for p in library.name_clashes() if p.place and p.place.file and Path(p.place.file).name == path.name]
@@ -329,14 +344,14 @@ def inputs_of(video: Video, desk: Desk, wish: str) -> dict[str, str]:
     out |= desk.template_sums
     if video.kind == "introduction":
         out["taught"] = sum_of(str([(f.key, f.title, f.movements) for f in desk.facts]))
-        stems = dict.fromkeys(v.stem for v in series.videos if v.kind != "introduction") if series else {}
-        for stem in stems:
-            path = (desk.folder or Path()) / f"{stem}.md"
-            out |= {f"workout of: {stem}": desk.page(path).sum} if path.is_file() else {}
+        files = dict.fromkeys(v.file for v in series.videos if v.kind != "introduction") if series else {}
+        for file in files:
+            path = (desk.folder or Path()) / file
+            out |= {f"workout of: {stem_of(file)}": desk.page(path).sum} if is_ordinary(path) else {}
         for slug in dict.fromkeys(s for f in desk.facts for s in f.movements):
             out |= desk.movement_sums(slug)
         return out
-    page = desk.page((desk.folder or Path()) / f"{video.stem}.md")
+    page = desk.page((desk.folder or Path()) / video.file)
     out["workout"] = page.sum
     for there in page.refers:
         out[f"workout of: {there.stem}"] = desk.page(there).sum
@@ -355,7 +370,7 @@ def brief_video(video: Video, desk: Desk, *, length: Length | None = None) -> Br
     folder = desk.folder or Path()
     if video.kind == "introduction":
         return _introduce(video, desk)
-    path = folder / f"{video.stem}.md"
+    path = folder / video.file
     if video.kind in {"briefing", "workout"}:
         made = brief(path, length=length, desk=desk)
         if video.kind == "briefing":
@@ -408,7 +423,7 @@ def offered_by(desk: Desk) -> Offered:
             continue
         kinds[video.kind] += 1
         try:
-            plan = read_plan((desk.folder or Path()) / f"{video.stem}.md", desk)
+            plan = read_plan((desk.folder or Path()) / video.file, desk)
         except Stop:
             continue
         if video.kind == "briefing":
@@ -517,7 +532,7 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
     movements = _movements(desk.library, workout, problems)
     _stop_on_errors(problems)
     problems += check_workout(workout, movements, settings)
-    taught = desk.taught_in_briefing(path.stem)
+    taught = desk.taught_in_briefing(desk.stem(path))
     levels = {slug: t.level for slug, t in taught.items()}
     levels |= {
         slug: t.level
@@ -533,6 +548,8 @@ def read_plan(path: Path, desk: Desk | None = None) -> Plan:
 
 def _read_page(path: Path, desk: Desk) -> Page:
     """Read one workout file: text, head, settings, board. Raises Stop where it cannot be read at all."""
+    if desk.folder is not None and not lies_in(path, desk.folder):
+        raise Stop([_outside(path, desk)])
     text = read_text(path, _shown(path, desk))
     if text.value is None:
         raise Stop(text.problems)
@@ -546,7 +563,7 @@ def _read_page(path: Path, desk: Desk) -> Page:
 
     def other(name: str) -> Workout | None:
         there = path.parent / f"{slug_of(name)}.md"
-        if there == path or there in desk.reading or not there.is_file():
+        if there == path or there in desk.reading or not is_ordinary(there):
             return None
         try:
             page = desk.page(there)
@@ -632,7 +649,7 @@ def _assemble(plan: Plan, fitted: Fitted, ready: Ready) -> Outline:
     series, settings = plan.desk.series, plan.settings
     return Outline(
         title=plan.workout.title,
-        video=plan.desk.numbers.get(Path(plan.text.name).stem),
+        video=plan.desk.numbers.get(stem_of(Path(plan.text.name).as_posix())),
         series=series.title if series else None,
         length=settings.length,
         settings=settings,
@@ -671,7 +688,7 @@ def _orders(plan: Plan) -> dict[str, Order]:
 
 def _beside(path: Path, shown_from: Path) -> Found[Text]:
     """Read a file that may be missing; a file that is not there is no problem."""
-    if not path.is_file():
+    if not path.is_symlink() and not path.exists():
         return Found(None, ())
     return read_text(path, str(path.relative_to(shown_from)) if path.is_relative_to(shown_from) else str(path))
 
@@ -720,6 +737,15 @@ def _shown(path: Path, desk: Desk | None) -> str:
     if desk is not None and desk.folder is not None and path.is_relative_to(desk.folder):
         return str(path.relative_to(desk.folder))
     return str(path) if not path.is_absolute() else path.name
+
+
+def _outside(path: Path, desk: Desk) -> Problem:
+    shown = _shown(path, desk)
+    message = f'"{shown}" lies outside of the folder "{desk.folder}", and nothing outside of it is read'
+    suggestion = "the file itself in that folder"
+    return Problem(
+        level="error", code="file-leads-out", message=message, suggestion=suggestion, place=Place(file=shown, line=1)
+    )
 
 
 def _stop_on_errors(*problems: tuple[Problem, ...] | list[Problem]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, Literal, TypeVar
@@ -90,28 +91,67 @@ def sort_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(sorted(dict.fromkeys(problems), key=key))
 
 
-def show_problem(problem: Problem, lines: Sequence[str] | None = None) -> str:
-    """Write `file:line:column: error: …`, the line with a caret, then what would work.
+# How what is no mistake begins; a mistake begins with itself.
+_LEVELS: dict[Level, str] = {"error": "", "warning": "worth a look: ", "note": "good to know: "}
+_SHOWN = 110
 
-    `lines` is the file's text line by line; without it, the line itself is left out.
+
+# What no document can show: control characters (Unicode category Cc) other than the tab, halves of a character, what is none, and
+# what turns the direction of writing, so that a line reads otherwise than it is.
+UNPRINTABLE = re.compile(
+    r"[\x00-\x08\x0a-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef\ufffe\uffff]"
+)
+
+
+def unprintable(value: str) -> str:
+    """Name the first character of a value that no document can show ("U+0007"), "" where there is none; a line feed is allowed."""
+    found = UNPRINTABLE.search(value.replace("\n", " "))
+    return f"U+{ord(found[0]):04X}" if found else ""
+
+
+def plain(text: str) -> str:
+    """Give a text as it can stand in a terminal: what is no sign to be read (escapes, turns of direction) is a `�`."""
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() or c == "\n" else " " if c.isspace() else "�" for c in text)
+
+
+def show_problem(problem: Problem, lines: Sequence[str] | None = None, *, codes: bool = False) -> str:
+    """Say where something is and what it is, show the line with the place marked, then what would work.
+
+    `lines` is the file's text line by line; without it, the line itself is left out. `codes` adds the code, its level and the
+    column, for whoever reports a mistake of ours.
+
+        slack-water.md, line 2: no movement is called "goblet sqaut"
+
+            20 goblet sqaut
+               ------------
+        What would work: goblet squat
     """
     place = problem.place
-    if place is None:
-        head = f"{problem.level}: {problem.message} [{problem.code}]"
-    else:
-        where = f"{place.file}:" if place.file else ""
-        head = f"{where}{place.line}:{place.column}: {problem.level}: {problem.message} [{problem.code}]"
-    parts = [head]
-    if place and lines and place.line <= len(lines):
-        text = lines[place.line - 1]
-        if text.strip():
-            # A tab or a control character would move the caret; a very long line would hide it.
-            shown = "".join(c if c.isprintable() else " " for c in text)
-            start = max(0, place.column - 61)
-            shown = shown[start : start + 110]
-            width = max(1, min(place.end_column - place.column, len(shown) - (place.column - 1 - start)))
-            gutter = f"{place.line:>6} | "
-            parts += [gutter + shown, " " * 6 + " | " + " " * (place.column - 1 - start) + "^" * width]
+    where = f"{place.file}, line {place.line}: " if place and place.file else f"line {place.line}: " if place else ""
+    message = f"{where}{_LEVELS[problem.level]}{problem.message}"
+    if codes:
+        column = f", column {place.column}" if place else ""
+        message += f" [{problem.level} {problem.code}{column}]"
+    parts = [plain(message)]
+    marked = _marked(place, lines) if place and lines and place.line <= len(lines) else ()
+    if marked:
+        parts += ["", *marked]
     if problem.suggestion:
-        parts.append(f"       try: {problem.suggestion}")
-    return "\n".join(parts)
+        parts.append(plain(f"  What would work: {problem.suggestion}"))
+    return "\n".join(parts) + ("\n" if marked else "")
+
+
+def _marked(place: Place, lines: Sequence[str]) -> tuple[str, ...]:
+    text = lines[place.line - 1]
+    if not text.strip():
+        return ()
+    # A tab or a control character would move the mark; a very long line would hide it.
+    start = max(0, place.column - 61)
+    indent = len(text) - len(text.lstrip()) if not start else 0
+    start = max(start, min(indent, place.column - 1))
+    shown = "".join(c if c.isprintable() else " " for c in text[start : start + _SHOWN])
+    at = place.column - 1 - start
+    width = max(1, min(place.end_column - place.column, len(shown) - at))
+    return (f"      {shown}", "      " + " " * at + "-" * width)

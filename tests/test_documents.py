@@ -9,8 +9,12 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import docx
+import hypothesis
 import pytest
+from hypothesis import strategies as st
 
+from briefing.library.finding import Library
+from briefing.library.template import movement_template
 from briefing.outline.closing import without_asking
 from briefing.outline.models import Outline
 from briefing.outline.opening import noted
@@ -151,9 +155,21 @@ def html_unescaped(content: bytes) -> str:
     return "".join(parser.words)
 
 
-def test_escaping_keeps_every_character() -> None:
-    for text in (NASTY, "# not a heading", "1. not a list", "- not a bullet", "a\\b", "~~x~~", "1) x"):
-        assert plain_words(escape_markdown(text)) == text.split()
+@pytest.mark.parametrize(
+    "text",
+    [NASTY, "# not a heading", "## nor this", "#", "1. not a list", "- not a bullet", "-", "+", "1.", "---", "- - -", "===", "=", "a\\b",
+     "~~x~~", "1) x", "&amp; &#65; &copy;", "*", "***", "> x", "[a]: b", "```", "| a | b |", "a  b", "-5 kg", "&", "1986. Then", "![x](y)"],
+)  # fmt: skip
+def test_escaping_keeps_every_character(text: str) -> None:
+    assert plain_words(escape_markdown(text)) == text.split()
+
+
+@hypothesis.given(st.text(st.characters(blacklist_categories=["Cc", "Cs"]), max_size=40))
+@hypothesis.settings(max_examples=300, deadline=None)
+def test_any_note_at_all_is_the_same_in_every_form(note: str) -> None:
+    """Held in Markdown, where it is read again; HTML, DOCX and PDF are made from that reading."""
+    words = note.split()
+    assert plain_words(f"# Title\n\n{escape_markdown(note)}\n\nEnd.\n") == ["Title", *words, "End."]
 
 
 def test_the_timeline_tells_all_segments(demos: dict[str, Briefed]) -> None:
@@ -215,3 +231,15 @@ def test_a_table_in_a_docx_gives_its_width_to_the_long_text() -> None:
     section = document.sections[0]
     free = int(section.page_width or 0) - int(section.left_margin or 0) - int(section.right_margin or 0)
     assert times + calls <= free
+
+
+@pytest.mark.parametrize(
+    "name", ["A: b", "no", "1e3", "- x", "'a", 'a "b" c', "a #1", "[x]", "yes\\no", "Übung", "#1 lift", "*go"]
+)
+def test_a_movement_of_any_name_can_be_read_again(name: str, tmp_path: Path) -> None:
+    path = tmp_path / "x.md"
+    path.write_text(movement_template(name), encoding="utf-8")
+    library = Library((tmp_path,))
+    movement = library.get("x")
+    assert movement is not None, library.problems("x")
+    assert movement.name.lower() == name.lower()

@@ -99,7 +99,7 @@ def test_a_broken_file_is_as_good_as_none(cache: Path, shelf: Path, broken: byte
 
 TIDE = Path("my-videos") / "tide.md"
 HEAD = """---
-title: "Tide \\ud800: 1"
+title: "Tide \\u00e9: 1"
 # a note
 kit: [dumbbell, "2 steps"]
 order: []
@@ -129,7 +129,7 @@ def test_a_head_is_read_anew_when_it_changes_and_only_then(cache: Path, monkeypa
     recall_head(changed, Path("other-videos") / "tide.md")
     assert len([*cache.glob("*.json")]) == 2
     monkeypatch.setattr("briefing.sources.head.read_head", None)
-    assert recall_head(changed, TIDE)[0].text("title") == "Neap \ud800: 1"
+    assert recall_head(changed, TIDE)[0].text("title") == "Neap \u00e9: 1"
 
 
 @pytest.mark.usefixtures("cache")
@@ -169,3 +169,40 @@ def test_a_relative_cache_folder_is_none(monkeypatch: pytest.MonkeyPatch, tmp_pa
 
 def _nobody() -> Path:
     raise RuntimeError("no home")
+
+
+def test_the_cache_forgets_what_nobody_uses(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    now, day = 1_800_000_000.0, 86_400
+    ages = {"today.json": 0, "spring.json": 80, "winter.json": 91, "half.part": 2, "now.part": 0, "notes.txt": 400}
+    for name, days in ages.items():
+        (tmp_path / name).write_bytes(b"x" * 100)
+        os.utime(tmp_path / name, (now - days * day, now - days * day))
+    readings.forget(tmp_path, now)
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["notes.txt", "now.part", "spring.json", "today.json"]
+    monkeypatch.setattr(readings, "MOST_BYTES", 250)
+    readings.forget(tmp_path, now)
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["notes.txt", "now.part", "today.json"]
+
+
+def test_a_process_looks_through_the_cache_when_it_keeps_something(
+    cache: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(readings, "_since", [])
+    cache.mkdir(parents=True, exist_ok=True)
+    old = cache / "old.json"
+    old.write_bytes(b"x")
+    os.utime(old, (1, 1))
+    readings.keep("new", "words", b"reading")
+    assert not old.exists()
+    monkeypatch.setattr(readings, "MOST_BYTES", 2000)
+    for number in range(100):
+        readings.keep(f"n{number}", "words", b"x" * 50)
+    assert sum(p.stat().st_size for p in cache.iterdir()) < 2500
+
+
+def test_what_is_used_stays(cache: Path) -> None:
+    readings.keep("used", "words", b"reading")
+    (path,) = cache.glob("used*")
+    os.utime(path, (1, 1))
+    assert readings.recall("used", "words") == b"reading"
+    assert path.stat().st_mtime > 86_400

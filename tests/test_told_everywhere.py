@@ -9,8 +9,8 @@ from hypothesis import HealthCheck, given, settings
 
 from briefing.board.models import Amount, Cycle, Load, Part, Station, Work, Workout
 from briefing.clock.simulate import simulate
+from briefing.outline.cautions import CAUTIONS
 from briefing.outline.outline import fit_segments
-from briefing.outline.sheet import CAUTIONS
 from briefing.pipeline import Desk, Plan, _assemble, open_desk, prepare
 from briefing.settings.models import Settings
 from briefing.sources.folders import built_in

@@ -6,14 +6,15 @@ from pathlib import Path
 
 import click
 
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import print_json, say, show_problems, stop_with
 from briefing.pipeline import read_plan
 from briefing.problems import Stop
 from briefing.telling.board import write_board
 
 
-@click.command(epilog="Example:  briefing board slack-water.md")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing board slack-water.md")
+@click.argument("file", cls=Named, what="A workout, such as slack-water.md.", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the reading as JSON.")
 def board(file: Path, *, as_json: bool) -> None:
     """Print the board back in one normal form, with what it adds up to; reading that again gives the same workout."""
@@ -30,8 +31,8 @@ def board(file: Path, *, as_json: bool) -> None:
         return
     from briefing.write.adding import adding_words  # noqa: PLC0415 - as above
 
-    click.echo(normal, nl=False)
-    click.echo("")
+    say(normal.removesuffix("\n"))
+    say("")
     for line in adding_words(plan.workout, plan.movements):
-        click.echo(line)
+        say(line)
     show_problems(plan.problems, file.parent)

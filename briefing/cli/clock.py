@@ -7,7 +7,8 @@ from pathlib import Path
 import click
 
 from briefing.check.workout import check_clock
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import print_json, save_named, say, show_problems, stop_with
 from briefing.clock.answer import work_through
 from briefing.clock.scaling import scale
 from briefing.clock.simulate import simulate
@@ -18,11 +19,10 @@ from briefing.problems import Stop
 from briefing.units import PEOPLE, write_clock
 from briefing.write.clock_picture import clock_svg, clock_text
 from briefing.write.promised import clock_json
-from briefing.write.saving import write_whole
 
 
-@click.command(epilog="Example:  briefing clock breakwater.md --svg clock.svg")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing clock breakwater.md --svg clock.svg")
+@click.argument("file", cls=Named, what="A workout, such as slack-water.md.", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the answers as JSON.")
 @click.option("--svg", type=click.Path(path_type=Path, dir_okay=False), help="Write the picture as SVG.")
 def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
@@ -36,24 +36,25 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
     problems = (*plan.problems, *check_clock(plan.workout, answers))
     runs = [simulate(plan.workout, plan.movements, who, effort=plan.effort) for who in PEOPLE]
     if svg is not None:
-        write_whole(svg, clock_svg(runs, plan.movements, plan.workout.title).encode())
+        picture = clock_svg(runs, plan.movements, plan.workout.title).encode()
+        save_named(svg, picture, plan.desk.folder or file.parent)
     if as_json:
         print_json(clock_json(plan.workout, answers, problems).model_dump(mode="json"))
         return
-    click.echo(plan.workout.title)
+    say(plan.workout.title)
     for person in answers.people:
         extra = f", forced in {person.interrupts} times" if person.interrupts else ""
-        click.echo(f"  {person.person:<7} {person.score}{extra}")
-    click.echo("")
+        say(f"  {person.person:<7} {person.score}{extra}")
+    say("")
     for run in runs:
-        click.echo(f"  {run.person:<7} {clock_text(run)} {write_clock(run.end_s)}")
-    click.echo("          = work   ! forced in   . rest, change, break")
+        say(f"  {run.person:<7} {clock_text(run)} {write_clock(run.end_s)}")
+    say("          = work   ! forced in   . rest, change, break")
     if any(p.team for p in plan.workout.parts):
-        click.echo(
+        say(
             "\nshared work is worked out as if one person did all of it: with two, the one who rests comes back fresher"
         )
     if plan.tried_words:
-        click.echo(f"\n{plan.tried_words}")
+        say(f"\n{plan.tried_words}")
     _show_partitions(plan)
     _show_scaling(plan)
     show_problems(problems, file.parent)
@@ -64,7 +65,7 @@ def _show_partitions(plan: Plan) -> None:
         body = part.body
         if body is None or not body.any_order:
             continue
-        click.echo("\nways to split it (the longest round of brisk / steady / easy people):")
+        say("\nways to split it (the longest round of brisk / steady / easy people):")
         for way in partitions(plan.workout, plan.movements, number, effort=plan.effort):
             amounts = " + ".join(f"{a.quantity} {many_words(plan.movements[a.movement])}" for a in way.amounts)
             times = " / ".join(write_clock(max(t.round_s)) if t.round_s else "-" for t in way.times)
@@ -75,7 +76,7 @@ def _show_partitions(plan: Plan) -> None:
                 if any(t.fits is not None for t in way.times)
                 else ""
             )
-            click.echo(f"  {way.rounds:>3} x {amounts}   {times}{between}{planned}")
+            say(f"  {way.rounds:>3} x {amounts}   {times}{between}{planned}")
 
 
 def _show_scaling(plan: Plan) -> None:
@@ -89,8 +90,6 @@ def _show_scaling(plan: Plan) -> None:
             )
             rows.append(f"  {who:<7} {amounts}   done at {write_clock(made.end_s)}")
     if rows:
-        click.echo(
-            "\nto finish inside nine tenths of the cap, or of each interval (amounts as on the board, a line each):"
-        )
+        say("\nto finish inside nine tenths of the cap, or of each interval (amounts as on the board, a line each):")
         for row in rows:
-            click.echo(row)
+            say(row)

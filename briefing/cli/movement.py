@@ -6,19 +6,22 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import say
 from briefing.library.names import slug_of
 from briefing.library.template import movement_template
 from briefing.pipeline import open_library
-from briefing.write.saving import write_whole
+from briefing.problems import unprintable
+from briefing.write.saving import save_new
 
 
-@click.group(epilog='Example:  briefing movement new "Sandbag over the shoulder"')
+@click.group()
 def movement() -> None:
     """Work on movements of your own."""
 
 
-@movement.command(epilog='Example:  briefing movement new "Sandbag over the shoulder" --in my-videos')
-@click.argument("name")
+@movement.command(cls=Command, example='briefing movement new "Sandbag over the shoulder" --in my-videos')
+@click.argument("name", cls=Named, what="What it is called, in quotes where it has more than one word.")
 @click.option(
     "--in",
     "folder",
@@ -30,6 +33,8 @@ def movement() -> None:
 def new(name: str, folder: Path, builds_on: str | None) -> None:
     """Write a file for the movement NAME, to fill in; a file that is there already is never touched."""
     slug = slug_of(name)
+    if unprintable(name) or "\n" in name:
+        raise click.BadParameter("this name holds a character that no document can show", param_hint="NAME")
     if not slug:
         raise click.BadParameter(f'"{name}" has no letters', param_hint="NAME")
     library = open_library(folder)
@@ -44,9 +49,9 @@ def new(name: str, folder: Path, builds_on: str | None) -> None:
     known = library.find(name)
     path = folder / "movements" / f"{slug}.md"
     if path.exists():
-        click.echo(f"{path} is there already; it was not touched", err=True)
+        say(f"{path} is there already; it was not touched", err=True)
         raise click.exceptions.Exit(1)
     if known is not None:
-        click.echo(f'note: "{name}" is already a name of {library.file_of(known)}; yours will come first', err=True)
-    write_whole(path, movement_template(name, parent).encode())
-    click.echo(f"wrote {path}\nfill it in, then: briefing check {path}")
+        say(f'note: "{name}" is already a name of {library.file_of(known)}; yours will come first', err=True)
+    save_new({path: movement_template(name, parent).encode()}, folder)
+    say(f"wrote {path}\nfill it in, then: briefing check {path}")

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import say
 from briefing.library.models import KIT, NO_STAND_IN, BuildStep, Fault, Movement, Point, Version
 from briefing.outline.phrases import kit_card
 from briefing.outline.wording import upper_first
@@ -15,8 +17,8 @@ from briefing.problems import Place
 from briefing.units import PEOPLE, write_number
 
 
-@click.command(epilog="Example:  briefing movements goblet   ·   briefing movements --kit dumbbell --avoid shoulder")
-@click.argument("words", nargs=-1)
+@click.command(cls=Command, example="briefing movements --kit dumbbell --avoid shoulder")
+@click.argument("words", cls=Named, what="Words that its name, its other names, its pattern or its kit hold.", nargs=-1)
 @click.option(
     "--in",
     "folder",
@@ -42,15 +44,15 @@ def movements(
     hits = [m for s in library.slugs() if (m := library.get(s)) is not None and _fits(m, words, kit, avoid, pattern)]
     if not hits:
         near = library.nearest(name) if name else ()
-        click.echo(f'no movement fits "{name}"' + (f"; try {' · '.join(near)}" if near else ""), err=True)
+        say(f'no movement fits "{name}"' + (f"; try {' · '.join(near)}" if near else ""), err=True)
         raise click.exceptions.Exit(1)
     width = max(len(m.name) for m in hits)
     for m in hits:
         own = "yours" if m.from_coach else ""
-        click.echo(
+        say(
             f"{m.name:<{width}}  {m.pattern or '':<10} {', '.join(kit_card(k) for k in m.kit) or 'no kit'}  {own}".rstrip()
         )
-    click.echo(f"{len(hits)} of {len(library.slugs())}")
+    say(f"{len(hits)} of {len(library.slugs())}")
 
 
 def _fits(
@@ -68,20 +70,20 @@ def _fits(
 
 def _show_one(m: Movement, path: Path | None) -> None:
     """Print all that a movement's file says, inherited lines with the file they are from."""
-    click.echo(f"{m.name}\n{m.what}\n")
+    say(f"{m.name}\n{m.what}\n")
     for label, words in _about(m):
         if words:
-            click.echo(f"{label}: {words}")
+            say(f"{label}: {words}")
     for title, points in _sections(m):
         if points:
-            click.echo(f"\n{title}")
+            say(f"\n{title}")
             for p in points:
                 inherited = "" if p.place.file == m.file else f"  [{p.place.file}]"
-                click.echo(f"  {p.card}{_bracket(p)}: {_words(p)}{inherited}")
+                say(f"  {p.card}{_bracket(p)}: {_words(p)}{inherited}")
     for title, line in (("Breath", m.breath), ("Load test", m.load_test), ("Note", m.note)):
         if line:
-            click.echo(f"\n{title}\n  {line}")
-    click.echo(f"\nfrom {path}")
+            say(f"\n{title}\n  {line}")
+    say(f"\nfrom {path}")
 
 
 def _about(m: Movement) -> Iterator[tuple[str, str]]:

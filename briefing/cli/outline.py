@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import print_json, say, show_problems, stop_with
 from briefing.outline.models import Outline
 from briefing.pipeline import brief, trade_off
 from briefing.problems import Stop
@@ -15,8 +16,8 @@ from briefing.settings.reading import Unusable, read_length
 from briefing.units import write_clock
 
 
-@click.command(epilog="Example:  briefing outline slack-water.md --length 7:00")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing outline slack-water.md --length 7:00")
+@click.argument("file", cls=Named, what="A workout, such as slack-water.md.", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the outline as JSON.")
 @click.option("--length", "length", metavar="TIME", help='The promised length, as in "9:00" or "about 9:00".')
 @click.option(
@@ -48,15 +49,15 @@ def _show_lengths(file: Path) -> None:
     except Stop as stop:
         stop_with(stop.problems, as_json=False, beside=file.parent)
         return
-    click.echo(
+    say(
         f"must-say lines alone: {write_clock(trade.shortest_tenths / 10)}   nothing left out: {write_clock(trade.everything_tenths / 10)}"
     )
     for row in trade.rows:
         if not row.fits:
-            click.echo(f"{write_clock(row.promised_s):>6}  too short for what must be said")
+            say(f"{write_clock(row.promised_s):>6}  too short for what must be said")
             continue
         lost = ", ".join(f"{name} {count}" for name, count in row.lost)
-        click.echo(
+        say(
             f"{write_clock(row.promised_s):>6}  {write_clock(row.tenths / 10)}, {row.lines} lines"
             + (f"; left out: {lost}" if lost else "; nothing left out")
         )

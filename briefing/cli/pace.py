@@ -8,21 +8,28 @@ from pathlib import Path
 
 import click
 
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.naming import Command, Named
+from briefing.cli.showing import print_json, say, show_kept, show_problems, stop_with
 from briefing.pipeline import SERIES_FILE, own_settings
 from briefing.problems import Problem, has_errors
-from briefing.settings.pace_file import PACE_FILE, PaceRecord, own_words, read_pace, row_name, write_pace
+from briefing.settings.pace_file import PACE_FILE, OwnWords, PaceRecord, own_words, read_pace, row_name, write_pace
 from briefing.sources.text import read_text
 from briefing.take.kept import kept_only
 from briefing.take.pace import Learned, learn, pace_of, stretch_words
 from briefing.take.promised import pace_json
 from briefing.take.transcript import Transcript, read_transcript
 from briefing.units import read_clock, read_moment
-from briefing.write.saving import write_whole
+from briefing.write.saving import save_back
 
 
-@click.command(epilog="Example:  briefing pace take-1.vtt --in my-videos --talk 0:00-2:30")
-@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing pace take-1.vtt --in my-videos --talk 0:00-2:30")
+@click.argument(
+    "files",
+    cls=Named,
+    what="Captions of your own videos: WebVTT, SRT, or text with [m:ss] stamps.",
+    nargs=-1,
+    type=click.Path(path_type=Path),
+)
 @click.option(
     "--in",
     "folder",
@@ -80,19 +87,19 @@ def pace(  # noqa: PLR0913 - one argument an option
         stop_with(problems, as_json=as_json, beside=folder)
         return
     writes = (bool(learned) and keep) or remove is not None
+    saved = None
     if writes:
-        write_whole(kept.page, write_pace(records, kept.below).encode())
+        saved = save_back(kept.page, write_pace(records, kept.own).encode(), kept.was, folder)
+        show_kept([saved])
     if as_json:
         print_json(pace_json(learned, _names(files), records, problems).model_dump(mode="json"))
         return
     for file, made in zip(files, learned, strict=True):
         _show(file, made)
     together = pace_of(records)
-    click.echo(f"pace {together.k:.2f} ({together.source_words})" + (f", kept in {kept.page}" if writes else ""))
+    say(f"pace {together.k:.2f} ({together.source_words})" + (f", kept in {saved.path}" if saved is not None else ""))
     for record in sorted(records, key=lambda r: (r.date, r.file), reverse=True):
-        click.echo(
-            f"  {record.date}  {record.file}: {record.talk_s / record.base_s:.2f}, {record.talk_s:.0f} s of talk"
-        )
+        say(f"  {record.date}  {record.file}: {record.talk_s / record.base_s:.2f}, {record.talk_s:.0f} s of talk")
     show_problems(problems, folder)
 
 
@@ -132,7 +139,7 @@ def _modified(file: Path) -> str:
 
 
 class _Kept:
-    """The page as it is kept: its recordings, and what the coach wrote below them.
+    """The page as it is kept: its recordings, what the coach wrote around them, and the bytes that were read.
 
     A row that cannot be read is an error here, since the page will be written again and the row would be lost.
     """
@@ -140,15 +147,17 @@ class _Kept:
     def __init__(self, page: Path, problems: list[Problem]) -> None:
         self.page = page
         self.records: list[PaceRecord] = []
-        self.below = ""
-        if not page.is_file():
+        self.own = OwnWords()
+        self.was: bytes | None = None
+        if not page.is_symlink() and not page.exists():
             return
         text = read_text(page)
         problems += text.problems
         if text.value is not None:
             found = read_pace(text.value)
             problems += [p.model_copy(update={"level": "error"}) for p in found.problems]
-            self.records, self.below = list(found.value or ()), own_words(text.value)
+            self.records, self.own = list(found.value or ()), own_words(text.value)
+            self.was = page.read_bytes()
 
 
 def _without(records: list[PaceRecord], name: str) -> list[PaceRecord]:
@@ -163,7 +172,7 @@ def _without(records: list[PaceRecord], name: str) -> list[PaceRecord]:
 
 
 def _read(file: Path, problems: list[Problem]) -> Transcript | None:
-    text = read_text(file)
+    text = read_text(file, anywhere=True)
     problems += text.problems
     if text.value is None:
         return None
@@ -187,7 +196,7 @@ def kept_of(
     begins = read_moment(log_starts)
     if begins is None:
         raise click.BadParameter(f'"{log_starts}" is no time; a time is written as in 0:12', param_hint="--log-starts")
-    text = read_text(log)
+    text = read_text(log, anywhere=True)
     problems += text.problems
     if text.value is None:
         return None
@@ -198,7 +207,7 @@ def kept_of(
 
 def _show(file: Path, made: Learned) -> None:
     spoken = f"{made.talk_s:.0f} s of talk, about {made.words_per_min:.0f} words a minute"
-    click.echo(f"{file.name}: {made.k:.2f} ({made.low:.2f} to {made.high:.2f}), {spoken}")
+    say(f"{file.name}: {made.k:.2f} ({made.low:.2f} to {made.high:.2f}), {spoken}")
     # Under three hundredths nobody hears a difference (our choice).
     way = "slower" if made.drift > 1 else "faster"
     end = (
@@ -206,7 +215,7 @@ def _show(file: Path, made: Learned) -> None:
         if abs(made.drift - 1) >= 0.03
         else "steady to the end"
     )
-    click.echo(f"  {made.demonstration_s:.0f} s shown or silent; {end}")
+    say(f"  {made.demonstration_s:.0f} s shown or silent; {end}")
     for stretch in made.stretches:
         if stretch.kind != "talk":
-            click.echo(f"  {stretch_words(stretch)}")
+            say(f"  {stretch_words(stretch)}")

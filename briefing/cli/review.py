@@ -6,14 +6,14 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.cli.pace import kept_of
-from briefing.cli.showing import print_json, show_problems, stop_with
+from briefing.cli.showing import print_json, say, show_kept, show_problems, stop_with
 from briefing.clock.scaling import smaller_workouts
 from briefing.outline.models import Outline
 from briefing.pipeline import Briefed, brief
 from briefing.problems import Problem, Stop, has_errors
-from briefing.series.recorded import FOLDER as RECORDED
-from briefing.series.recorded import read_recorded
+from briefing.series.recorded import kept_words
 from briefing.sources.folders import shelves
 from briefing.sources.text import read_text
 from briefing.take.frozen import as_recorded
@@ -21,15 +21,23 @@ from briefing.take.kept import CUT_MS
 from briefing.take.pace import learn
 from briefing.take.page import captions_put_right, chapters_of_take, description_of_take, review_html, review_markdown
 from briefing.take.promised import review_json
+from briefing.take.review import Review
 from briefing.take.review import review as review_take
 from briefing.take.transcript import Transcript, read_transcript
-from briefing.write.saving import write_whole
+from briefing.write.saving import room_of, save_all
 from briefing.write.templates import Templates
 
 
-@click.command(epilog="Example:  briefing review take-1.vtt take-2.vtt slack-water.md --into review")
-@click.argument("takes", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.argument("file", type=click.Path(path_type=Path))
+@click.command(cls=Command, example="briefing review take-1.vtt take-2.vtt slack-water.md --into review")
+@click.argument(
+    "takes",
+    cls=Named,
+    what="Captions of what was filmed, one file for each stretch, in order.",
+    nargs=-1,
+    required=True,
+    type=click.Path(path_type=Path),
+)
+@click.argument("file", cls=Named, what="The workout that was filmed.", type=click.Path(path_type=Path))
 @click.option(
     "--into",
     type=click.Path(path_type=Path, file_okay=False),
@@ -77,34 +85,47 @@ def review(  # noqa: PLR0913 - click gives each option as an argument
         return
     made = found.value.model_copy(update={"against": against})
     if into is not None:
-        write_whole(into / "review.md", review_markdown(made).encode())
-        templates = Templates(shelves(plan.desk.folder, "templates"))
-        write_whole(into / "review.html", review_html(made, templates))
-        description = description_of_take(made, outline, plan.movements, templates)
-        write_whole(into / "description.txt", description.encode())
-        write_whole(into / "chapters.vtt", chapters_of_take(made).encode())
-        if names:
-            write_whole(into / "captions.vtt", captions_put_right(transcript, made.misheard).encode())
+        try:
+            _write(into, briefed, outline, made, transcript if names else None)
+        except Stop as stop:
+            stop_with(stop.problems, as_json=as_json, beside=file.parent)
+            return
     if as_json:
         print_json(review_json(made, problems).model_dump(mode="json"))
         return
-    click.echo(review_markdown(made))
+    say(review_markdown(made))
     pace = learn(transcript)
     if pace.value is not None:
-        click.echo(
+        say(
             f"Speaking pace of this take: {pace.value.k:.2f}. To keep it: briefing pace {' '.join(str(t) for t in takes)}"
         )
     show_problems([p for p in problems if p.level != "note"], file.parent)
+
+
+def _write(into: Path, briefed: Briefed, outline: Outline, made: Review, transcript: Transcript | None) -> None:
+    """Write the review's pages; what a person wrote or edited under one of their names stays."""
+    folder = briefed.plan.desk.folder or into
+    templates = Templates(shelves(briefed.plan.desk.folder, "templates"))
+    pages = {
+        "review.md": review_markdown(made).encode(),
+        "review.html": review_html(made, templates),
+        "description.txt": description_of_take(made, outline, briefed.plan.movements, templates).encode(),
+        "chapters.vtt": chapters_of_take(made).encode(),
+    }
+    if transcript is not None:
+        pages["captions.vtt"] = captions_put_right(transcript, made.misheard).encode()
+    show_kept(save_all({into / name: page for name, page in pages.items()}, folder, room_of(into, folder)))
 
 
 def _outline_of(briefed: Briefed, file: Path) -> tuple[Outline, str]:
     """Give the outline that a take is held against, and which one it is where that is not the plan of now."""
     desk = briefed.plan.desk
     videos = desk.series.videos if desk.series is not None else ()
-    video = next((v for v in videos if v.kind == "briefing" and v.stem == file.stem and v.recorded), None)
+    stem = desk.stem(file)
+    video = next((v for v in videos if v.kind == "briefing" and v.stem == stem and v.recorded), None)
     if video is None or desk.folder is None:
         return briefed.outline, ""
-    kept = read_recorded(desk.folder / RECORDED / f"{video.key}.json")
+    kept = kept_words(desk.folder, video.key)
     if kept is None:
         return briefed.outline, f"Recorded {video.recorded}, and not built since: held against the plan of now."
     return as_recorded(briefed.outline, kept), f"Held against what was planned when it was recorded, {video.recorded}."
@@ -115,7 +136,7 @@ def _together(takes: tuple[Path, ...], problems: list[Problem]) -> Transcript | 
     cues = []
     at = 0
     for take in takes:
-        text = read_text(take)
+        text = read_text(take, anywhere=True)
         problems += text.problems
         found = read_transcript(text.value) if text.value is not None else None
         if found is None:

@@ -8,14 +8,15 @@ from pathlib import Path
 
 import click
 
+from briefing.cli.naming import Command, Named
 from briefing.pipeline import own_settings, pace_in
 from briefing.settings.reading import LEAST_K, MOST_K
 from briefing.speech.say import say as say_text
 from briefing.speech.seconds import Pace
 
 
-@click.command(epilog='Example:  briefing say "50/35 lb, 3x10"')
-@click.argument("text")
+@click.command(cls=Command, example='briefing say "50/35 lb, 3x10"')
+@click.argument("text", cls=Named, what='What is said, in quotes; "-" reads one text a line from standard input.')
 @click.option(
     "--in",
     "folder",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -14,6 +14,7 @@ from briefing.library.names import name_key, slug_of
 from briefing.library.reading import Draft, read_draft, resolve
 from briefing.problems import Place, Problem, has_errors
 from briefing.sources import readings
+from briefing.sources.guard import pages_in
 from briefing.sources.head import read_head
 from briefing.sources.text import Text, read_text
 
@@ -53,6 +54,18 @@ class Library:
         if slug in files:
             return slug
         return self._index().get(name_key(name))
+
+    def keys(self) -> Mapping[str, str]:
+        """Give the slug of each name's key (`name_key`); a file's own slug is a name of it, too."""
+        if not hasattr(self, "_all_keys"):
+            own = {name_key(slug.replace("-", " ")): slug for slug in self._files()}
+            self._all_keys = {**own, **self._index()}
+        return self._all_keys
+
+    def spoken_names(self) -> tuple[str, ...]:
+        """Give all names of all movements as they are written, in small letters."""
+        self._index()
+        return tuple(self._spoken)
 
     def nearest(self, name: str, most: int = 3) -> tuple[str, ...]:
         """Give the names that are most like this one, the nearest first; names that are far off are left out."""
@@ -114,7 +127,7 @@ class Library:
             found: dict[str, Path] = {}
             hidden: dict[str, Path] = {}
             for folder in self._folders:
-                for path in sorted(folder.glob("*.md")):
+                for path in pages_in(folder):
                     if found.setdefault(path.stem, path) != path:
                         hidden.setdefault(path.stem, path)
             self._found, self._found_hidden = found, hidden

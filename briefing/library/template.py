@@ -5,6 +5,7 @@ What is left open stands as `…` in the head and as `[…]` below it. Each is a
 
 from __future__ import annotations
 
+import re
 from typing import get_args
 
 from briefing.library.models import AREAS, Circumstance, Pattern, Risk
@@ -96,10 +97,17 @@ _REASONS = "\n## Note\nNever spoken; delete it. Reasons for an easier version: {
 def movement_template(name: str, builds_on: str | None = None) -> str:
     """Give the text of a new movement file: what has to be filled in is an error until it is, so none of it is ever said."""
     if builds_on:
-        return _CHANGE.format(name=name, builds_on=builds_on)
+        return _CHANGE.format(name=_as_yaml(name), builds_on=builds_on)
     return _HEAD.format(
-        name=name,
+        name=_as_yaml(name),
         patterns=", ".join(get_args(Pattern)),
         areas=", ".join(AREAS),
         risks=", ".join(get_args(Risk)),
     ) + _REASONS.format(reasons=", ".join((*AREAS, *get_args(Circumstance))))
+
+
+def _as_yaml(name: str) -> str:
+    """Write a name as the head of a file holds it: in quotes where YAML would take it for something else."""
+    if re.fullmatch(r"\w[\w '/().+-]*", name) and name == name.strip():
+        return name
+    return '"' + name.replace("\\", "\\\\").replace('"', '\\"') + '"'

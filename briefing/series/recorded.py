@@ -8,8 +8,11 @@ from pathlib import Path
 
 from briefing.outline.models import Outline
 from briefing.problems import Model, Place, Problem
+from briefing.sources.guard import is_ordinary
 
 FOLDER = Path(".briefing") / "recorded"
+# What each video said when it was last built: where `recorded:` is set later, together with a change, it is this that was filmed.
+SAID = Path(".briefing") / "said"
 
 
 class Recorded(Model):
@@ -28,17 +31,44 @@ def freeze(outline: Outline, refers: Iterable[str]) -> Recorded:
     return Recorded(lines=lines, segments=segments, refers=tuple(sorted(set(refers))), number=outline.video)
 
 
+def recorded_file(key: str) -> Path:
+    """Give where the words of a recorded video are kept, below the coach's folder."""
+    return FOLDER / f"{key}.json"
+
+
+def said_file(key: str) -> Path:
+    """Give where the words of the last build of a video are kept, below the coach's folder."""
+    return SAID / f"{key}.json"
+
+
+def kept_words(folder: Path, key: str) -> Recorded | None:
+    """Give what a recorded video says: what was frozen, else what it said when it was last built; None where neither is known."""
+    if is_ordinary(folder / recorded_file(key)):
+        return read_recorded(folder / recorded_file(key))
+    return read_recorded(folder / said_file(key))
+
+
 def read_recorded(path: Path) -> Recorded | None:
     """Read what was kept; None where nothing usable was."""
     try:
-        return Recorded.model_validate_json(path.read_text(encoding="utf-8"))
+        kept = Recorded.model_validate_json(path.read_bytes()) if is_ordinary(path) else None
     except (OSError, ValueError):
         return None
+    return kept if kept is not None and kept.segments.keys() == kept.lines.keys() else None
 
 
 def write_recorded(recorded: Recorded) -> bytes:
     """Write what is kept, as a file that people can read."""
     return (json.dumps(recorded.model_dump(mode="json"), ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
+
+
+def unknown(key: str, place: Place) -> Problem:
+    """Say that what a recorded video said is not known (warning `recorded-unknown`)."""
+    message = (
+        f'"{key}" is recorded, and what it said then was not kept, or cannot be read; its documents stay as they are'
+    )
+    suggestion = "the line without recorded, and a build, if the documents may be written anew"
+    return Problem(level="warning", code="recorded-unknown", message=message, suggestion=suggestion, place=place)
 
 
 def since(recorded: Recorded, now: Recorded, titles: Iterable[str], place: Place) -> list[Problem]:

@@ -110,6 +110,12 @@ VideoKind = Literal["introduction", "briefing", "warm-up", "workout", "cool-down
 VIDEO_KINDS: tuple[str, ...] = get_args(VideoKind)
 
 
+def stem_of(file: str) -> str:
+    """Give the name under which a workout file's documents stand: its path below the coach's folder without `.md`."""
+    path = PurePosixPath(file).as_posix() if file else ""
+    return path.removesuffix(".md")
+
+
 class Video(Model):
     """One video of a series: its kind, the workout file it belongs to (an introduction has none), and its dates.
 
@@ -124,9 +130,17 @@ class Video(Model):
     place: Place
 
     @property
+    def file(self) -> str:
+        """Its workout file below the coach's folder, "" for an introduction; a name without an ending is one of a `.md`."""
+        if self.workout is None:
+            return ""
+        path = PurePosixPath(self.workout.text)
+        return str(path) if path.suffix else f"{path}.md"
+
+    @property
     def stem(self) -> str:
-        """The name of its workout file without an ending, "" for an introduction."""
-        return PurePosixPath(self.workout.text).stem if self.workout else ""
+        """The name of its workout file (see `stem_of`), "" for an introduction."""
+        return stem_of(self.file)
 
     @property
     def key(self) -> str:

@@ -80,35 +80,63 @@ def read_pace(text: Text) -> Found[tuple[PaceRecord, ...]]:
     return Found(tuple(records), tuple(problems))
 
 
-def own_words(text: Text) -> str:
-    """Give what the coach wrote below the table, so that it stays when the page is written again; "" where there is nothing."""
+class OwnWords(Model):
+    """What the coach wrote on the page: above the table and below it, line by line."""
+
+    above: tuple[str, ...] = ()
+    below: tuple[str, ...] = ()
+
+
+_HEADING = "# Speaking pace"
+_HOW = "Take a row out and it does not count any more; a newer day counts more than an older one."
+_SAID = re.compile(
+    r"You take [0-9.]+ times the typical time, from .* of talk\. Every length in your documents uses it\."
+    r"|No recording counts yet, so every length uses the typical pace\."
+)
+
+
+def own_words(text: Text) -> OwnWords:
+    """Give what the coach wrote on the page, so that it stays when the page is written again: every line that is not ours."""
     rows = [number for number, line in enumerate(text.lines) if line.startswith("|")]
-    return "\n".join(text.lines[rows[-1] + 1 :]).strip("\n") if rows else ""
+    first = rows[0] if rows else len(text.lines)
+    theirs = [
+        (number, line)
+        for number, line in enumerate(text.lines)
+        if number not in set(rows) and line.strip() not in {_HEADING, _HOW} and not _SAID.fullmatch(line.strip())
+    ]
+    above = _trimmed([line for number, line in theirs if number < first])
+    below = _trimmed([line for number, line in theirs if number > first])
+    return OwnWords(above=above, below=below)
 
 
-def write_pace(records: Sequence[PaceRecord], below: str = "") -> str:
-    """Write the page, the newest recording first, with the coach's own words below the table."""
+def _trimmed(lines: list[str]) -> tuple[str, ...]:
+    """Leave out blank lines at both ends, and all but one between two others."""
+    kept = [line for number, line in enumerate(lines) if line.strip() or (number and lines[number - 1].strip())]
+    while kept and not kept[-1].strip():
+        kept.pop()
+    while kept and not kept[0].strip():
+        kept.pop(0)
+    return tuple(kept)
+
+
+def write_pace(records: Sequence[PaceRecord], own: OwnWords | None = None) -> str:
+    """Write the page, the newest recording first, with the coach's own words where they stood: above the table or below it."""
     made = combined(records)
+    own = own or OwnWords()
     ordered = sorted(records, key=lambda r: (r.date, r.file), reverse=True)
     said = (
         f"You take {made.k:.2f} times the typical time, from {_talk_words(made.talk_s)} of talk. Every length in your documents uses it."
         if records
         else "No recording counts yet, so every length uses the typical pace."
     )
-    lines = [
-        "# Speaking pace",
-        "",
-        said,
-        "Take a row out and it does not count any more; a newer day counts more than an older one.",
-        "",
-        "| recording | date | seconds of talk | typical seconds | pace |",
-        "| --- | --- | --- | --- | --- |",
-    ]
+    lines = [_HEADING, "", said, _HOW, ""]
+    lines += [*own.above, *([""] if own.above else [])]
+    lines += ["| recording | date | seconds of talk | typical seconds | pace |", "| --- | --- | --- | --- | --- |"]
     lines += [
         f"| {row_name(r.file)} | {r.date} | {r.talk_s:.1f} | {r.base_s:.1f} | {r.talk_s / r.base_s if r.base_s else 0:.2f} |"
         for r in ordered
     ]
-    return "\n".join([*lines, *(["", below] if below else [])]) + "\n"
+    return "\n".join([*lines, *(["", *own.below] if own.below else [])]) + "\n"
 
 
 def row_name(file: str) -> str:

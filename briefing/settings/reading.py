@@ -6,7 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from briefing.problems import Found, Place, Problem
@@ -288,7 +288,8 @@ def read_settings(head: Head, where: str) -> tuple[dict[str, Any], list[Problem]
 def read_series(text: Text, path: Path | None = None) -> Found[Series]:
     """Read a series file: its settings, and `videos:`, a list of workout files or of `{workout: …, kind: …, date: …}`.
 
-    Problems (errors): those of the head and its settings; `video-shape`, `video-kind`, `video-date`, `video-twice`.
+    Problems (errors): those of the head and its settings; `video-shape`, `video-kind`, `video-date`, `video-twice`,
+    `video-outside` (not below the coach's folder), `video-name`.
     A head that was read before from the file at `path` is not read again.
     """
     head, problems = recall_head(text, path) if path is not None else read_head(text)
@@ -336,7 +337,7 @@ def _video(item: HeadEntry, problems: list[Problem]) -> Video | None:
     if isinstance(item.value, str):
         if not item.value.strip():
             return None
-        return Video(workout=Words(text=item.value.strip(), place=item.place), place=item.place)
+        return _sound(Video(workout=Words(text=item.value.strip(), place=item.place), place=item.place), problems)
     if not isinstance(item.value, dict):
         problems.append(
             _error(
@@ -364,7 +365,7 @@ def _video(item: HeadEntry, problems: list[Problem]) -> Video | None:
     if workout is None and kind != "introduction":
         problems.append(_error("video-shape", f"a {kind} belongs to a workout", "workout: slack-water.md", item.place))
         return None
-    return Video(
+    video = Video(
         kind=kind,
         workout=Words(text=workout, place=values["workout"].place) if workout else None,
         date=_date(values, "date", problems),
@@ -372,6 +373,29 @@ def _video(item: HeadEntry, problems: list[Problem]) -> Video | None:
         new_people=(_said(values, "new_people") or "no").lower() in {"yes", "true"},
         place=item.place,
     )
+    return _sound(video, problems)
+
+
+# Our choice: file systems end at 255 bytes, and the names of what is built are made from these.
+MOST_NAME_BYTES = 180
+
+
+def _sound(video: Video, problems: list[Problem]) -> Video | None:
+    """Give a video whose workout file can lie in the coach's folder; None, and a problem, for any other."""
+    if video.workout is None:
+        return video
+    path, place = PurePosixPath(video.file), video.workout.place
+    steps = path.parts
+    if path.is_absolute() or "\\" in video.file or any(step == ".." or step.startswith(".") for step in steps):
+        message = f'"{video.workout.text}" does not lie in this folder'
+        problems.append(
+            _error("video-outside", message, "the name of a file in this folder, such as slack-water.md", place)
+        )
+        return None
+    if not steps or any(len(step.encode(errors="replace")) > MOST_NAME_BYTES for step in steps):
+        problems.append(_error("video-name", "this name is too long for a file", "slack-water.md", place))
+        return None
+    return video
 
 
 def _said(values: dict[str, HeadEntry], key: str) -> str | None:

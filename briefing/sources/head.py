@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from rapidfuzz import fuzz, process
 
-from briefing.problems import Place, Problem
+from briefing.problems import Place, Problem, unprintable
 from briefing.sources import readings
 from briefing.sources.text import Text
 
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from ruamel.yaml.nodes import Node
 
 MOST_DEPTH = 4
+# Our choice: a series of a year with a line for each of its 208 videos has some 15,000.
+MOST_HEAD = 100_000
 _REFUSED = re.compile(r"(?:^\s*|[:-]\s+|[\[{,]\s*)([&*!][A-Za-z!<][\w:.!<>-]*)")
 
 
@@ -111,7 +113,7 @@ def read_head(text: Text) -> tuple[Head, list[Problem]]:
     """Cut the head off a text and read it.
 
     A text that does not begin with `---` has no head. Problems (errors): `head-not-closed`, `head-unreadable`,
-    `head-key-twice`, `head-too-deep`, `head-refused` (anchors, tags).
+    `head-key-twice`, `head-too-deep`, `head-too-long`, `head-refused` (anchors, aliases, tags), `control-character`.
     """
     if text.lines[0].rstrip() != "---":
         return Head(), []
@@ -127,6 +129,10 @@ def read_head(text: Text) -> tuple[Head, list[Problem]]:
         ]
     inside = text.lines[1 : end - 1]
     blank = Head(body_line=end + 1, present=True)
+    written = "\n".join(inside) + "\n"
+    if len(written) > MOST_HEAD:
+        message = f"this head has {len(written):,} characters; {MOST_HEAD:,} are the most"
+        return blank, [_error("head-too-long", message, "what is for you alone below the head", text.place(1))]
     refused = _refuse(text, inside)
     if refused:
         return blank, refused
@@ -135,8 +141,10 @@ def read_head(text: Text) -> tuple[Head, list[Problem]]:
     from ruamel.yaml.nodes import MappingNode  # noqa: PLC0415
 
     try:
-        node = _yaml().compose("\n".join(inside) + "\n")
-    except (YAMLError, RecursionError, ValueError, NotImplementedError) as error:
+        if hidden := _refuse_events(text, written):
+            return blank, hidden
+        node = _yaml().compose(written)
+    except (YAMLError, RecursionError, ValueError, OverflowError, NotImplementedError) as error:
         return blank, [_yaml_problem(text, error, len(inside))]
     if node is None:
         return blank, []
@@ -206,6 +214,30 @@ def _refuse(text: Text, inside: tuple[str, ...]) -> list[Problem]:
     return out
 
 
+def _refuse_events(text: Text, written: str) -> list[Problem]:
+    """Refuse what YAML itself takes for an anchor, an alias or a tag, wherever it hides, and what is nested too deeply around it.
+
+    Asked of YAML's own events, before anything is put together from them: a few aliases of aliases would make gigabytes.
+    """
+    from ruamel.yaml.events import AliasEvent, CollectionEndEvent, CollectionStartEvent, NodeEvent  # noqa: PLC0415
+
+    if not set(written) & set("&*!"):
+        return []
+    depth = 0
+    for event in _yaml().parse(written):
+        if isinstance(event, NodeEvent):
+            mark = event.start_mark
+            place = text.place(min(mark.line + 2, len(text.lines)), mark.column + 1, mark.column + 2)
+            if isinstance(event, AliasEvent) or event.anchor is not None or getattr(event, "tag", None) is not None:
+                message = "here stands an anchor or a tag, which a head here does not use"
+                return [_error("head-refused", message, "the text in double quotes, if it is part of it", place)]
+            depth += isinstance(event, CollectionStartEvent)
+            if depth > MOST_DEPTH + 2:
+                return [_error("head-too-deep", "this is nested too deeply", "a plain list: [a, b, c]", place)]
+        depth -= isinstance(event, CollectionEndEvent)
+    return []
+
+
 def _yaml_problem(text: Text, error: Exception, count: int) -> Problem:
     """Say where the YAML breaks off, in plain words."""
     from ruamel.yaml.error import MarkedYAMLError  # noqa: PLC0415
@@ -241,12 +273,33 @@ def _entry(text: Text, key_node: Node, node: Node, problems: list[Problem], dept
         problems.append(_error("head-too-deep", "this is nested too deeply", "a plain list: [a, b, c]", place))
         return Entry("", place, key_place)
     if isinstance(node, ScalarNode):
-        return Entry(str(node.value), place, key_place)
+        value = str(node.value)
+        if hidden := unprintable(value):
+            problems.append(
+                _error(
+                    "control-character",
+                    f"here is a character ({hidden}) that no document can show",
+                    "the text without it",
+                    place,
+                )
+            )
+            return Entry("", place, key_place)
+        return Entry(value, place, key_place)
     if isinstance(node, SequenceNode):
         return Entry(tuple(_entry(text, n, n, problems, depth + 1) for n in node.value), place, key_place)
     found: dict[str, Entry] = {}
     for key, value in node.value:
         name = str(key.value) if isinstance(key, ScalarNode) else ""
+        if hidden := unprintable(name):
+            problems.append(
+                _error(
+                    "control-character",
+                    f"here is a character ({hidden}) that no document can show",
+                    "the text without it",
+                    _span(text, key),
+                )
+            )
+            continue
         if name in found:
             problems.append(
                 _error("head-key-twice", f'"{name}" stands here a second time', "one of the two", _span(text, key))
@@ -258,7 +311,7 @@ def _entry(text: Text, key_node: Node, node: Node, problems: list[Problem], dept
 
 def _span(text: Text, node: Any) -> Place:
     start, end = node.start_mark, node.end_mark
-    line = start.line + 2
+    line = min(start.line + 2, len(text.lines))
     column = start.column + 1
     same = end.line == start.line
     return text.place(line, column, end.column + 1 if same else None)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from briefing.problems import Found, Place, Problem
+from briefing.problems import UNPRINTABLE, Found, Place, Problem
+from briefing.sources.guard import is_ordinary, leads_out
 
 # A page of movement or workout is a few thousand bytes. Our choice: above this it is another kind of file.
 MOST_BYTES = 1_000_000
+# Our choice: the longest line of a page here has some 700 characters; a transcript may be one line for an hour of talk.
+MOST_LINE = 5_000
+MOST_LINE_ANYWHERE = 200_000
 
 
 @dataclass(frozen=True)
@@ -36,11 +39,12 @@ class Text:
         return Place(file=self.name, line=line, column=column, end_column=max(column, end))
 
 
-def read_text(path: Path, name: str | None = None) -> Found[Text]:
+def read_text(path: Path, name: str | None = None, *, anywhere: bool = False) -> Found[Text]:
     """Read a file that a person wrote: UTF-8, not empty, at most a megabyte, no control characters.
 
-    Problems (all errors): `file-missing`, `file-is-folder`, `file-unreadable`, `file-too-large`, `file-not-utf8`,
-    `file-empty`, `control-character`.
+    A link that leads out of its folder is not followed, except `anywhere`: for captions and logs that a person names.
+    Problems (all errors): `file-missing`, `file-is-folder`, `file-unreadable`, `file-leads-out`, `file-too-large`,
+    `file-not-utf8`, `file-empty`, `line-too-long`, `control-character`.
     """
     shown = name or str(path)
     whole = Place(file=shown, line=1)
@@ -49,11 +53,17 @@ def read_text(path: Path, name: str | None = None) -> Found[Text]:
         return Found(None, (Problem(level="error", code=code, message=message, suggestion=suggestion, place=place),))
 
     try:
+        if not anywhere and leads_out(path):
+            return stop(
+                "file-leads-out",
+                f'"{shown}" is a link that leads out of its folder, and nothing outside of it is read',
+                "the file itself in place of the link",
+            )
         if path.is_dir():
             return stop("file-is-folder", f'"{shown}" is a folder; a file was expected', f"one of the files in {shown}")
         if not path.exists():
             return stop("file-missing", f'there is no file "{shown}"')
-        if not path.is_file():
+        if not is_ordinary(path):
             return stop("file-unreadable", f'"{shown}" is not an ordinary file')
         size = path.stat().st_size
         if size > MOST_BYTES:
@@ -78,19 +88,31 @@ def read_text(path: Path, name: str | None = None) -> Found[Text]:
     text = Text.of(decoded, shown)
     if not any(line.strip() for line in text.lines):
         return stop("file-empty", "the file is empty")
-    problems = tuple(_control_characters(text))
+    most = MOST_LINE_ANYWHERE if anywhere else MOST_LINE
+    problems = (*_long_lines(text, most), *_control_characters(text))
     return Found(None if problems else text, problems)
 
 
-# Control characters (Unicode category Cc) other than the tab.
-_CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f]")
+def _long_lines(text: Text, most: int) -> list[Problem]:
+    """Name the lines that are longer than any that is read."""
+    return [
+        Problem(
+            level="error",
+            code="line-too-long",
+            message=f"this line has {len(line):,} characters; {most:,} are the most",
+            suggestion="the same in several lines",
+            place=text.place(number, most + 1),
+        )
+        for number, line in enumerate(text.lines, 1)
+        if len(line) > most
+    ][:20]
 
 
 def _control_characters(text: Text) -> list[Problem]:
     """Name the first control character of each line; a tab is allowed."""
     out = []
     for number, line in enumerate(text.lines, 1):
-        found = _CONTROL.search(line)
+        found = UNPRINTABLE.search(line)
         if found is None:
             continue
         column = found.start() + 1
@@ -98,7 +120,7 @@ def _control_characters(text: Text) -> list[Problem]:
             Problem(
                 level="error",
                 code="control-character",
-                message=f"here is a control character (U+{ord(found[0]):04X}) that no document can show",
+                message=f"here is a character (U+{ord(found[0]):04X}) that no document can show",
                 suggestion="delete it and type the line again",
                 place=text.place(number, column, column + 1),
             )

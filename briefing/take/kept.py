@@ -11,6 +11,7 @@ from briefing.speech.seconds import SENTENCE_MS
 from briefing.take.transcript import Cue, Transcript
 
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2}):([0-9]{2})\.([0-9])")
+_SEGMENT = re.compile(r"[0-9]{1,4}")
 # Between two takes that are put one behind the other stands half a second: a cut, in which nobody's sentence goes on.
 CUT_MS = 500
 
@@ -34,7 +35,7 @@ def read_log(text: Text) -> Found[tuple[Kept, ...]]:
     for number, line in enumerate(text.lines, 1):
         cells = line.split("\t")
         clock = _CLOCK.fullmatch(cells[0])
-        if clock is None or len(cells) < 3 or not cells[2].isdigit():
+        if clock is None or len(cells) < 3 or not _SEGMENT.fullmatch(cells[2]):
             # The first two lines are the title and the columns' names.
             if number > 2 and line.strip():
                 message = "this line of the log cannot be read; it is passed over"

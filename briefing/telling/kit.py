@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from briefing.board.models import Workout
-from briefing.library.models import KIT, KitItem, Movement
+from briefing.library.models import KIT, NO_STAND_IN, KitItem, Movement
 from briefing.library.names import plural_of
 from briefing.telling.numbers import count_words
 from briefing.telling.phrases import name_words
-from briefing.telling.sentences import a_an, join_words
+from briefing.telling.sentences import a_an, join_words, lower_first
 
 
 def stays(item: KitItem) -> bool:
@@ -51,33 +51,46 @@ def _pieces(item: KitItem) -> str:
 class StandIn(NamedTuple):
     """What can stand in for a piece of kit.
 
-    Its word, how it is named ("dumbbells" for two), what to use instead, and the movements for which nothing improvised
-    will do: overhead, or where it is swung, a strap or a handle may give way.
+    Its word, how it is named ("dumbbells" for two), what to use or to do instead, and the movements for which that will
+    not do: overhead, or where it is swung, a strap or a handle may give way. `phrase` is the name of the wording that says
+    it: a thing is used, what a movement's own file says is done.
     """
 
     kit: str
     called: str
     instead: str
     but: tuple[str, ...] = ()
+    phrase: str = "stand-in"
 
 
 def stand_ins(kit: Iterable[KitItem], movements: Iterable[Movement]) -> tuple[StandIn, ...]:
-    """Give what can stand in for the kit of these movements; what all of them take overhead or swing has nothing."""
+    """Give what can stand in for the kit of these movements: for those that say nothing of their own, then each one's own.
+
+    What all of them take overhead or swing has nothing: nothing improvised is lifted or swung there.
+    """
     worked = tuple(movements)
     out = []
     for item in kit:
         name = item.names[0]
         word = KIT[name]
-        instead = word.instead_of_two if item.count == 2 and word.instead_of_two else word.instead
-        if instead is None:
-            continue
-        users = [x for x in worked if any(name in k.names for k in x.kit)]
-        without = [x for x in users if word.weight and ("reach" in x.space.overhead or x.flies)]
-        if users and len(without) == len(users):
-            continue
         called = " or ".join(plural_of(n) if item.count > 1 else n for n in item.names)
-        out.append(StandIn(name, called, instead, tuple(f"the {name_words(x)}" for x in without)))
+        users = [x for x in worked if any(name in k.names for k in x.kit)]
+        own = {x.slug: says for x in users if (says := _own_stand_in(x, item.names))}
+        without = [x for x in users if x.slug in own or (word.weight and ("reach" in x.space.overhead or x.flies))]
+        instead = word.instead_of_two if item.count == 2 and word.instead_of_two else word.instead
+        if instead is not None and word.made_of not in item.names and (not users or len(without) < len(users)):
+            out.append(StandIn(name, called, instead, tuple(f"the {name_words(x)}" for x in without)))
+        # What several movements do alike is said once, for all of them.
+        for says in dict.fromkeys(v for v in own.values() if v != NO_STAND_IN):
+            its = [x for x in users if own.get(x.slug) == says]
+            whose = "" if len(its) == len(users) else " for " + join_words([f"the {name_words(x)}" for x in its])
+            out.append(StandIn(name, called + whose, lower_first(says), phrase="stand-in do"))
     return tuple(out)
+
+
+def _own_stand_in(movement: Movement, names: tuple[str, ...]) -> str | None:
+    """Give what a movement's file says to do without a piece of kit; None where the kit's own stand-in will do."""
+    return next((movement.stand_ins[n] for n in names if n in movement.stand_ins), None)
 
 
 # A floor larger than this is a way to move along, not a mat: it is said as a distance.

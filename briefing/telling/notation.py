@@ -110,6 +110,8 @@ def _name(work: Work, movement: Movement) -> str:
 def _count(work: Work, movement: Movement, *, own: bool) -> str:
     amount = work.amount
     usual = UNIT_OF[movement.counts[0]] == amount.unit
+    if not amount.most and not amount.by_round:
+        return ""  # as much of it as one likes: a movement of a warm-up without a number
     if amount.most:
         return "max" if usual else {"cal": "max cal", "m": "max m"}.get(amount.unit, "max")
     if amount.varies:
@@ -138,7 +140,7 @@ def _sides(work: Work, style: Style) -> list[str]:
     """Write how the sides share it: with its number where it halves, else in words."""
     amount, side = work.amount, work.side_word or "side"
     number = amount.in_round(0)
-    halves = not (amount.most or amount.varies or number % 2)
+    halves = bool(amount.by_round) and not (amount.most or amount.varies or number % 2)
     half = write_clock(number // 2) if amount.unit == "s" else str(number // 2)
     out = ["alternating"] if work.sides == "alternating" and work.sides_written else []
     if work.sides_written and work.sides == "each":

@@ -58,7 +58,7 @@ def cards_html(outline: Outline, templates: Templates) -> str:
         "family": FAMILY,
         "pieces": row_pieces,
         "gaze": gaze_words(outline.settings),
-        "colours": palette,
+        "colours": palette.COLOURS,
     }
     return templates.fill("cards.html", values)
 

@@ -107,14 +107,15 @@ class _Pen:
             x, y, wide_mm / MM_PER_PT, high_mm / MM_PER_PT, stroke=0 if filled else 1, fill=1 if filled else 0
         )
 
-    def wedge(self, x_mm: float, y_mm: float, size_mm: float) -> None:
-        """Draw a wedge that points to what comes next."""
+    def ahead(self, x_mm: float, y_mm: float, size_mm: float) -> None:
+        """Draw the open head of an arrow that points to what comes next."""
+        line = 0.14 * size_mm
+        self.canvas.setLineWidth(line / MM_PER_PT)
         path = self.canvas.beginPath()
-        path.moveTo(*self.point(x_mm, y_mm))
-        path.lineTo(*self.point(x_mm + size_mm * 0.8, y_mm + size_mm / 2))
-        path.lineTo(*self.point(x_mm, y_mm + size_mm))
-        path.close()
-        self.canvas.drawPath(path, stroke=0, fill=1)
+        path.moveTo(*self.point(x_mm + line, y_mm + line))
+        path.lineTo(*self.point(x_mm + size_mm * 0.55, y_mm + size_mm / 2))
+        path.lineTo(*self.point(x_mm + line, y_mm + size_mm - line))
+        self.canvas.drawPath(path, stroke=1, fill=0)
 
     def ink(self, colour: str) -> None:
         """Take a colour, `#rrggbb`."""
@@ -150,7 +151,7 @@ def _draw(pen: _Pen, card: Card, deck: Deck, fitting: Fitting) -> None:
         y += (entry.height_em + card.gap_em) * em
     pen.ink(palette.ACCENT)
     if card.foot:
-        pen.wedge(margin, foot_top, pen.cap_em * small)
+        pen.ahead(margin, foot_top, pen.cap_em * small)
     for n, text in enumerate(card.foot):
         pen.text(margin + 0.85 * small, foot_top + n * PITCH_EM * small, text, small)
 

@@ -272,7 +272,7 @@ def page_html(
     page = {
         "heading": heading,
         "title": title,
-        "colours": palette,
+        "colours": palette.COLOURS,
         "dense": dense,
         "size": size,
         "body": Markup(body),  # noqa: S704 - made by the Markdown writer with raw HTML switched off, and by our pictures

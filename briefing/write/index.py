@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from urllib.parse import quote
 
 from briefing.outline.models import Outline
-from briefing.problems import Model
+from briefing.problems import Model, Problem
 from briefing.settings.models import Video
 from briefing.units import write_clock
-from briefing.write.documents import DOCUMENTS, page_html
+from briefing.write.documents import DOCUMENTS, Document, page_html
 from briefing.write.templates import Templates, escape_markdown
 from briefing.write.walk import as_html
 
@@ -22,6 +23,7 @@ class IndexRow(Model):
     number: str = ""
     length: str = ""
     problems: str = ""
+    built: bool = True
 
     @classmethod
     def of(cls, name: str, video: Video, outline: Outline) -> IndexRow:
@@ -49,6 +51,18 @@ class IndexRow(Model):
         words = {key: remembered.get(f"row {key}", "") for key in ("title", "number", "length", "problems")}
         return cls(name=name, kind=video.kind, **words)
 
+    @classmethod
+    def failed(cls, name: str, video: Video, remembered: Mapping[str, str], problems: Iterable[Problem]) -> IndexRow:
+        """Make the row of a video that has errors now: its documents are those of before, if there are any."""
+        row = cls.again(name, video, remembered)
+        errors = sum(p.level == "error" for p in problems)
+        words = f"not built: {errors} error{'s' if errors != 1 else ''}"
+        return row.model_copy(update={"title": row.title or name, "problems": words})
+
+    def recorded(self) -> IndexRow:
+        """Give the row of a video that is recorded: its documents stay as they were, whatever is planned now."""
+        return self.model_copy(update={"title": self.title or self.name, "length": "recorded"})
+
     def remembered(self) -> dict[str, str]:
         """Give what is kept of the row for the next build."""
         return {f"row {key}": getattr(self, key) for key in ("title", "number", "length", "problems")}
@@ -67,7 +81,7 @@ def index_html(rows: Sequence[IndexRow], series: str | None, templates: Template
         "| --- | --- | --- | --- | --- | --- |",
     ]
     for row in rows:
-        links = " ".join(f"[{d.key}]({row.name}/{d.key}.{d.forms[0]})" for d in DOCUMENTS if row.kind in d.kinds)
+        links = " ".join(_link(row, d) for d in DOCUMENTS if row.kind in d.kinds) if row.built else "none yet"
         cells = [row.number, escape_markdown(row.title), row.kind, row.length, links, row.problems or "nothing"]
         lines.append("| " + " | ".join(cells) + " |")
     body = (
@@ -76,3 +90,8 @@ def index_html(rows: Sequence[IndexRow], series: str | None, templates: Template
         .replace("</table>", "</table></div>")
     )
     return page_html(templates, "Videos", title, body)
+
+
+def _link(row: IndexRow, document: Document) -> str:
+    """Write a link to a document: in its address, whatever ends an address in Markdown or in a browser is quoted."""
+    return f"[{document.key}](<{quote(row.name)}/{document.key}.{document.forms[0]}>)"

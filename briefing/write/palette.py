@@ -15,6 +15,9 @@ NIGHT_INK = "#f4f2ea"
 NIGHT_QUIET = "#b9c2bd"
 NIGHT_ACCENT = "#8fd6c7"
 
+# What a template is given: names and colours, and nothing else of this module.
+COLOURS = {name: colour for name, colour in globals().items() if name.isupper() and isinstance(colour, str)}
+
 # Text on ground, with the least contrast that we ask for (7:1 is WCAG 2.2 SC 1.4.6, level AAA).
 PAIRS: tuple[tuple[str, str, float], ...] = (
     (INK, PAPER, 7.0),

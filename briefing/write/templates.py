@@ -3,82 +3,150 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import FunctionType
 from typing import Any
 
 import jinja2
 
 from briefing.problems import Place, Problem, Stop
+from briefing.sources.text import read_text
 from briefing.units import write_clock
+from briefing.write.sandbox import GIVEN, METER, MOST_UNITS, Meter, Sandbox
 
 _MARKS = re.compile(r"([\\`*_\[\]<>|~])")
-_LINE_START = re.compile(r"^(\s*\d*)([#+.)-])(?=\s)")
+# What would begin a heading, a list, a rule, or make a heading of the line above; and what would be read as another character.
+_LINE_START = re.compile(r"^([0-9]{0,9})([#+=.)-])(?=\s|$|[#=-])")
+_ENTITY = re.compile(r"&(?=#?\w+;)")
 
 
 def escape_markdown(value: object) -> str:
     """Write a value so that Markdown shows it as it is: `<script>` and `*` are text, a line stays one line."""
     text = " ".join(str(value).split()) if isinstance(value, str) else str(value)
-    return _LINE_START.sub(r"\1\\\2", _MARKS.sub(r"\\\1", text))
+    return _LINE_START.sub(r"\1\\\2", _ENTITY.sub(r"\&", _MARKS.sub(r"\\\1", text)))
+
+
+# Our choice: the longest of the built-in templates has 34,000 characters.
+MOST_TEMPLATE = 200_000
+# Our choice: the script of a workout with three hundred lines has some 60,000; a page that is written in four forms needs an end.
+MOST_WRITTEN = 300_000
 
 
 @dataclass
 class Templates:
-    """Templates from some folders, the coach's own first. Each is compiled once."""
+    """Templates from some folders, the coach's own first and the built-in ones last. Each is compiled once.
+
+    All are filled in a sandbox (see `sandbox`); what the coach's own may do in all is limited, since a folder may come from
+    somebody else.
+    """
 
     folders: tuple[Path, ...]
-    _kinds: dict[str, jinja2.Environment] = field(default_factory=dict)
+    _kinds: dict[str, Sandbox] = field(default_factory=dict)
 
     def fill(self, name: str, values: Mapping[str, Any]) -> str:
         """Fill the template `name` (`script.md`, `page.html`).
 
-        Raises Stop with a problem at the template's line where a template has a slip.
+        Raises Stop with a problem at the template's line where one of the coach's own has a slip, does what a template may not,
+        or more than any page needs.
         """
-        kind = name.rsplit(".", 1)[-1]
+        shelf = Shelf(self.folders)
+        own = shelf.own(name)
+        METER.set(Meter(MOST_UNITS if own else None))
+        GIVEN.set(tuple(v for v in values.values() if isinstance(v, FunctionType)))
         try:
-            return self._environment(kind).get_template(name).render(**values)
-        except jinja2.TemplateSyntaxError as error:
-            raise Stop([self._problem(name, error.lineno, error.message or "a slip in the template")]) from error
+            filled = self._environment(name.rsplit(".", 1)[-1], shelf).get_template(name).render(**values)
+        except Stop:
+            raise
         except jinja2.TemplateNotFound as error:
-            raise Stop([self._problem(name, 1, f'there is no template "{error.name}"')]) from error
+            raise Stop([self._problem(error, name, f'there is no template "{error.name}"')]) from error
         except jinja2.TemplateError as error:
-            line = _line_in_template(error, name)
-            raise Stop([self._problem(name, line, error.message or "a slip in the template")]) from error
+            raise Stop([self._problem(error, name, error.message or "a slip in the template")]) from error
+        except (RecursionError, SyntaxError, MemoryError) as error:
+            if not own:
+                raise
+            message = "it includes itself, or is nested too deeply"
+            raise Stop([self._problem(error, name, message)]) from error
+        except Exception as error:
+            # Only what a template of the coach's own reckons can go wrong in a hundred ways; in ours it is a bug.
+            if not own:
+                raise
+            raise Stop([self._problem(error, name, str(error) or type(error).__name__)]) from error
+        if own and not name.endswith(".html") and len(filled) > MOST_WRITTEN:
+            message = f"it writes {len(filled):,} characters; {MOST_WRITTEN:,} are the most"
+            raise Stop([self._problem(None, name, message)])
+        return filled
 
-    def _environment(self, kind: str) -> jinja2.Environment:
+    def _environment(self, kind: str, shelf: Shelf) -> Sandbox:
         if kind not in self._kinds:
             # Markdown is escaped by finalize, HTML by autoescape.
-            environment = jinja2.Environment(
-                loader=jinja2.FileSystemLoader([str(f) for f in self.folders]),
-                undefined=jinja2.StrictUndefined,
-                autoescape=kind == "html",  # noqa: S701
-                trim_blocks=True,
-                lstrip_blocks=True,
-                keep_trailing_newline=True,
-            )
-            if kind == "md":
-                environment.finalize = escape_markdown
+            environment = Sandbox(shelf, html=kind == "html", finalize=escape_markdown if kind == "md" else None)
             environment.filters["clock"] = lambda tenths: write_clock(tenths / 10)
             self._kinds[kind] = environment
         return self._kinds[kind]
 
-    def _problem(self, name: str, line: int, message: str) -> Problem:
-        folder = next((f for f in self.folders if (f / name).is_file()), None)
-        shown = str(folder / name) if folder else name
+    def _problem(self, error: BaseException | None, name: str, message: str) -> Problem:
+        file, line = _place_of(error, self.folders)
+        if file is None:
+            file = next((f / name for f in self.folders if (f / name).is_file()), Path(name))
         return Problem(
             level="error",
             code="template",
             message=f"the template cannot be filled here: {message}",
             suggestion="the built-in template of the same name, as a start",
-            place=Place(file=shown, line=max(1, line)),
+            place=Place(file=str(file), line=max(1, line)),
         )
 
 
-def _line_in_template(error: Exception, name: str) -> int:
-    line, trace = 1, error.__traceback__
+class Shelf(jinja2.BaseLoader):
+    """Finds templates by their plain names in some folders, the coach's own first; reads nothing that lies elsewhere."""
+
+    def __init__(self, folders: tuple[Path, ...]) -> None:
+        self.folders = folders
+
+    def own(self, name: str) -> bool:
+        """Say whether a template is the coach's own: not from the last folder, which is the built-in one."""
+        return any(_there(folder / name) for folder in self.folders[:-1])
+
+    def get_source(self, environment: jinja2.Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        """Give a template's text. Raises Stop where its file cannot be read, TemplateNotFound where there is none."""
+        del environment
+        if template == Path(template).name and not template.startswith("."):
+            for folder in self.folders:
+                path = folder / template
+                if _there(path):
+                    return _text_of(path), str(path), lambda: True
+        raise jinja2.TemplateNotFound(template)
+
+
+def _there(path: Path) -> bool:
+    try:
+        return path.exists() or path.is_symlink()
+    except (OSError, ValueError):
+        return False
+
+
+def _text_of(path: Path) -> str:
+    found = read_text(path)
+    if found.value is None:
+        raise Stop(found.problems)
+    text = "\n".join(found.value.lines)
+    if len(text) > MOST_TEMPLATE:
+        message = f"this template has {len(text):,} characters; {MOST_TEMPLATE:,} are the most"
+        raise Stop([Problem(level="error", code="template", message=message, place=Place(file=str(path), line=1))])
+    return text
+
+
+def _place_of(error: BaseException | None, folders: tuple[Path, ...]) -> tuple[Path | None, int]:
+    """Give the template and the line in which something went wrong: the innermost one."""
+    if isinstance(error, jinja2.TemplateSyntaxError):
+        return (Path(error.filename) if error.filename else None), error.lineno
+    found: tuple[Path | None, int] = (None, 1)
+    trace = error.__traceback__ if error is not None else None
     while trace is not None:
-        if trace.tb_frame.f_code.co_filename.endswith(name):
-            line = trace.tb_lineno
+        path = Path(trace.tb_frame.f_code.co_filename)
+        if path.parent in folders:
+            found = (path, trace.tb_lineno)
         trace = trace.tb_next
-    return line
+    return found
