@@ -17,7 +17,7 @@ from briefing.library.finding import Library
 from briefing.library.template import movement_template
 from briefing.outline.closing import without_asking
 from briefing.outline.models import Outline
-from briefing.outline.opening import noted
+from briefing.outline.options import noted
 from briefing.pipeline import Briefed
 from briefing.problems import Stop
 from briefing.sources.folders import built_in

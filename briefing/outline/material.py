@@ -118,6 +118,11 @@ class Material:
         )
 
 
+def taught(m: Material) -> list[Movement]:
+    """Give the movements that are taught, each once, in the order in which they are shown."""
+    return [m.of(slug) for slug in m.shown]
+
+
 def all_or_none(lines: list[Line]) -> list[Line]:
     """Tie lines together, for what would mislead if only half of it were said.
 

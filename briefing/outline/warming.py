@@ -9,10 +9,10 @@ from briefing.clock.simulate import Run
 from briefing.library.models import KitItem, Movement
 from briefing.outline.cautions import stop
 from briefing.outline.closing import timing
-from briefing.outline.material import Material, merge_kit
+from briefing.outline.material import Material, merge_kit, taught
 from briefing.outline.models import Line, Segment, Show
-from briefing.outline.opening import around, taught
 from briefing.outline.wording import Voice
+from briefing.outline.workout import around
 from briefing.telling.kit import kit_card, kit_words, stays
 from briefing.telling.numbers import count_words, time_words, times_words
 from briefing.telling.phrases import name_words
