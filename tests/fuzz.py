@@ -29,7 +29,6 @@ import docx
 import jsonschema
 import pdfplumber
 
-from briefing.board.normal import write_board
 from briefing.board.reading import read_board
 from briefing.board.totals import add_up
 from briefing.outline.models import Outline
@@ -45,11 +44,13 @@ from briefing.take.kept import read_log
 from briefing.take.pace import learn
 from briefing.take.review import review
 from briefing.take.transcript import read_transcript
+from briefing.telling.board import write_board
+from briefing.write.board_json import board_json
 from briefing.write.building import documents_named, write_documents
 from briefing.write.documents import Given, outline_values, script_values, tidy_markdown
-from briefing.write.promised import OutlineJson, board_json, outline_json, problems_json
+from briefing.write.markdown import plain_words
+from briefing.write.promised import OutlineJson, outline_json, problems_json
 from briefing.write.templates import Templates, escape_markdown
-from briefing.write.walk import plain_words
 from tests.board_words import words_of
 from tests.wild import KINDS, text_of
 
@@ -302,8 +303,9 @@ def _hold_outline(made: Briefed) -> None:
 def _hold_board(made: Briefed) -> None:
     """The board, written in the normal form and read again, is the same workout."""
     plan = made.plan
-    normal = write_board(plan.workout, plan.movements)
-    board_json(plan.workout, normal, plan.problems).model_dump_json()
+    normal = write_board(plan.workout, plan.named)
+    if plan.reading is not None:
+        board_json(plan.workout, normal, plan.reading, plan.named, plan.problems).model_dump_json()
     again = read_board(Text.of(normal, "again.md"), 1, plan.desk.library, plan.workout.title)
     hold(
         "board can be read again", again.value is not None and not has_errors(again.problems), (normal, again.problems)

@@ -17,14 +17,15 @@ from briefing.library.finding import Library
 from briefing.library.template import movement_template
 from briefing.outline.closing import without_asking
 from briefing.outline.models import Outline
-from briefing.outline.opening import noted
+from briefing.outline.options import noted
 from briefing.pipeline import Briefed
 from briefing.problems import Stop
 from briefing.sources.folders import built_in
 from briefing.write.documents import DOCUMENTS, Given, tidy_markdown, write_document
+from briefing.write.markdown import plain_words
+from briefing.write.pages_docx import as_docx
 from briefing.write.templates import Templates, escape_markdown
 from briefing.write.timeline import timeline_svg
-from briefing.write.walk import as_docx, plain_words
 
 NASTY = "<script>alert(1)</script> *Tide* _x_ | `y` [z](http://x) & co"
 BOARD = """---

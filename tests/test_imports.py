@@ -10,7 +10,7 @@ import briefing
 PACKAGE = Path(briefing.__file__).parent
 # From left to right. A room may import from rooms before it and from itself.
 ORDER = (
-    ("problems", "units"),
+    ("problems", "units", "codes"),
     ("sources",),
     ("settings",),
     ("library",),

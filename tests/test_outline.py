@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from briefing.clock.scaling import make_lighter, scale, step_of
+from briefing.outline.compose import compose
 from briefing.outline.models import Outline
 from briefing.outline.outline import steer
 from briefing.outline.worth import WORTH
-from briefing.pipeline import Briefed, brief
+from briefing.pipeline import Briefed, brief, make_material
 from briefing.settings.models import Length
 from briefing.sources.folders import demo_folder
 from tests.conftest import DEMOS
@@ -469,3 +470,10 @@ def test_nobody_learns_to_set_down_who_did_not_learn_to_pick_up(minutes: int) ->
             assert "kettlebell-swing/handling/start-from-the-floor" in said
         if "farmer-carry/handling/set-them-down" in said:
             assert "farmer-carry/handling/pick-them-up" in said
+
+
+def test_composing_twice_gives_the_same_lines(demos: dict[str, Briefed]) -> None:
+    """A script begins anew: no id is taken and no phrase has had its turn from a script before."""
+    plan = demos["slack-water"].plan
+    material = make_material(plan, demos["slack-water"].clock)
+    assert compose(material) == compose(material)

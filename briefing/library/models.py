@@ -213,8 +213,8 @@ class Movement(Model):
     `seconds_for` holds the rates by unit: `{"reps": Rates(brisk=1.8, …)}`; a hold has none. `stand_ins` is what to do without a
     piece of kit, by its word, where that is another thing than the kit's own stand-in (`none`: nothing). `risks` is what can go wrong
     alone, `entry` who does the movement at all and what everybody else does.
-    `file` is the file it was read from. `from_coach` says whether it is the coach's own. `carried` says that no file has it:
-    the board named it, nothing is known but its name, and the coach teaches it in their own words.
+    `file` is the file it was read from. `from_coach` says whether it is the coach's own. `carried` says that no file
+    has it: the board named it, nothing is known but its name, and the coach teaches it in their own words.
     """
 
     slug: str

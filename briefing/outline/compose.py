@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from briefing.library.models import KitItem, kit_word
-from briefing.outline import cautions, closing, opening, teaching
+from briefing.outline import cautions, closing, opening, teaching, workout
 from briefing.outline.material import Material
 from briefing.outline.models import Line, Segment, SegmentKind, Sight
 from briefing.outline.order import BREATHLESS
@@ -29,7 +29,7 @@ class Chapter:
 BEFORE: tuple[Chapter, ...] = (
     Chapter("promise", "What you get, what you need", opening.promise),
     Chapter("stop", "When to stop", cautions.before_all),
-    Chapter("workout", "The workout", opening.workout),
+    Chapter("workout", "The workout", workout.workout),
     Chapter("feel", "How it should feel", opening.feel),
 )
 AFTER: tuple[Chapter, ...] = (
@@ -43,6 +43,7 @@ AFTER: tuple[Chapter, ...] = (
 
 def compose(m: Material) -> tuple[Segment, ...]:
     """Compose all segments with all their lines, in order; a segment without lines is left out."""
+    m = m.begun()
     segments = [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in BEFORE]
     for number, movement in enumerate(opening.taught(m)):
         segments.append(

@@ -32,6 +32,7 @@ class Offered(NamedTuple):
 
 def compose_introduction(m: Material, series: str, offered: Offered, first: str | None) -> tuple[Segment, ...]:
     """Compose the introduction: only what the series has is promised; `first` is the title to begin with."""
+    m = m.begun()
     voice = m.voice
     welcome: list[Line] = []
     if m.settings.greeting:

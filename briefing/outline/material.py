@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from briefing.board.models import Workout
 from briefing.board.totals import add_up
@@ -24,8 +24,9 @@ class Material:
 
     `shown` is the order in which movements are shown, `levels` how much of each is taught (full where nothing is said),
     `taught_in` the video that teaches it in full.
-    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids given so far,
-    `said` the sentences that are said once a briefing; `find` gives any other movement of the library.
+    Makes lines, so that every line has its worth, its id and its source in one place. `taken` holds the ids that this
+    script has given so far, the voice whose turn it is: each script begins with `begun`, so that composing twice gives the
+    same lines. `said` holds the sentences that are said once a briefing; `find` gives any other movement of the library.
     """
 
     settings: Settings
@@ -40,6 +41,10 @@ class Material:
     taken: set[str] = field(default_factory=set)
     said: set[str] = field(default_factory=set)
     find: Callable[[str], Movement | None] = field(default=lambda _: None)
+
+    def begun(self) -> Material:
+        """Give the same material for a script of its own: no id is taken, and each phrase begins with its first alternative."""
+        return replace(self, taken=set(), said=set(), voice=Voice(self.voice.wording))
 
     def of(self, slug: str) -> Movement:
         """Give a movement of this workout."""
@@ -111,6 +116,11 @@ class Material:
             needs=needs,
             source=source,
         )
+
+
+def taught(m: Material) -> list[Movement]:
+    """Give the movements that are taught, each once, in the order in which they are shown."""
+    return [m.of(slug) for slug in m.shown]
 
 
 def all_or_none(lines: list[Line]) -> list[Line]:

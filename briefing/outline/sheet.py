@@ -6,10 +6,11 @@ from briefing.board.models import OnBreak, body_of
 from briefing.board.totals import add_up, rounds_of
 from briefing.outline.cautions import CAUTIONS
 from briefing.outline.closing import all_versions, tally_words, version_why
-from briefing.outline.material import Material
+from briefing.outline.material import Material, taught
 from briefing.outline.models import Sheet
-from briefing.outline.opening import replacements, scored_words, taught
+from briefing.outline.opening import replacements
 from briefing.outline.teaching import safety_sentences
+from briefing.outline.workout import scored_words
 from briefing.telling.board import write_board
 from briefing.telling.figures import work_card
 from briefing.telling.kit import kit_card, space_words

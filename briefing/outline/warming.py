@@ -9,10 +9,10 @@ from briefing.clock.simulate import Run
 from briefing.library.models import KitItem, Movement
 from briefing.outline.cautions import stop
 from briefing.outline.closing import timing
-from briefing.outline.material import Material, merge_kit
+from briefing.outline.material import Material, merge_kit, taught
 from briefing.outline.models import Line, Segment, Show
-from briefing.outline.opening import around, taught
 from briefing.outline.wording import Voice
+from briefing.outline.workout import around
 from briefing.telling.kit import kit_card, kit_words, stays
 from briefing.telling.numbers import count_words, time_words, times_words
 from briefing.telling.phrases import name_words
@@ -131,6 +131,7 @@ def compose_warm_up(
 
     `called` says whether the series has a video of the workout itself, which comes next.
     """
+    m = m.begun()
     voice = m.voice
     welcome = [
         m.line(
@@ -174,6 +175,7 @@ def compose_warm_up(
 
 def compose_cool_down(m: Material, stretches: Sequence[Chosen], breathing: Movement | None) -> tuple[Segment, ...]:
     """Compose the cool-down: walk, stretch what was loaded, breathe, write down, and what to watch in the next days."""
+    m = m.begun()
     voice = m.voice
     welcome = m.line(
         "promise",

@@ -9,8 +9,8 @@ from briefing.telling.kit import kit_card
 from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.documents import page_html
+from briefing.write.markdown import as_html
 from briefing.write.templates import Templates, escape_markdown
-from briefing.write.walk import as_html
 
 _LEFT, _CELL, _ROW, _TOP = 240, 46, 26, 150
 # A cell is told by its shape: full is a filled square, a recap a framed one, a name a line, an option a small ring.

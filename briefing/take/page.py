@@ -12,8 +12,8 @@ from briefing.take.transcript import Transcript, write_vtt
 from briefing.units import write_clock
 from briefing.write.chapters import chapter_clock, write_chapters
 from briefing.write.documents import Given, description_values, page_html, tidy_markdown
+from briefing.write.markdown import as_html
 from briefing.write.templates import Templates, escape_markdown
-from briefing.write.walk import as_html
 
 
 def review_markdown(made: Review) -> str:

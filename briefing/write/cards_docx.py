@@ -7,9 +7,9 @@ from typing import Any
 
 from briefing.write import palette
 from briefing.write.deck import INDENT_EM, PITCH_EM, TICK_INDENT_EM, Card, Deck, Entry, Row
+from briefing.write.pages_docx import add_styled, finish_docx, style_ids
 from briefing.write.sheets import HAND_MM, HEAD_EM, Fitting, Paper
 from briefing.write.type import ARROW, FAMILY, MM_PER_PT, face, width_em
-from briefing.write.walk import add_styled, finish_docx, style_ids
 
 # Stands in where a program ignores the font inside the file; its advances are within a few percent of the card font's.
 FALLBACK = "Arial"

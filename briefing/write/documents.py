@@ -26,11 +26,12 @@ from briefing.write.cards_pdf import cards_pdf
 from briefing.write.chapters import chapter_clock, chapters_vtt
 from briefing.write.deck import THOUGHTS, Deck, letter_problem, make_deck, needed_em
 from briefing.write.gaze import gaze_words
+from briefing.write.markdown import as_html
+from briefing.write.pages_docx import as_docx, dense_size
 from briefing.write.pages_pdf import as_pdf
 from briefing.write.sheets import Fitting, fit_paper, fitting_problem, fitting_words, paper_of
 from briefing.write.templates import Templates
 from briefing.write.timeline import timeline_svg
-from briefing.write.walk import as_docx, as_html, dense_size
 
 Form = Literal["md", "html", "docx", "pdf", "txt", "vtt"]
 SPOKEN: frozenset[VideoKind] = frozenset({"introduction", "briefing", "warm-up", "cool-down"})

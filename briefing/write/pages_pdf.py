@@ -12,8 +12,8 @@ from markdown_it.token import Token
 from briefing.settings.models import PaperKey
 from briefing.write import palette
 from briefing.write.cards_pdf import BOLD, REGULAR, register_fonts
-from briefing.write.type import ARROW, in_font
-from briefing.write.walk import column_widths, table_rows, tokens_of
+from briefing.write.markdown import Where, runs_of, tokens_of, walk
+from briefing.write.type import ARROW, column_widths, in_font
 
 # The box that a text may hold and the font lacks: drawn.
 BOX = "☐"
@@ -58,62 +58,44 @@ def _written(
 
 
 class _Flow:
-    """Reads Markdown tokens into what the PDF writer sets: headings, paragraphs, lists, tables, boxes."""
+    """Sets the blocks of a Markdown text for the PDF writer: headings, paragraphs, lists, tables, boxes."""
 
     def __init__(self, points: float, wide: float) -> None:
         self.points = points
         self.wide = wide
-        self.depth = 0
-        self.numbers: list[int | None] = []
-        self.first = False
         self.out: list[Any] = []
 
     def read(self, tokens: Sequence[Token]) -> list[Any]:
         """Give the blocks in order."""
-        from reportlab.platypus import Paragraph  # noqa: PLC0415
-
-        index = 0
-        while index < len(tokens):
-            token = tokens[index]
-            if token.type == "heading_open":
-                self.out.append(Paragraph(_markup(tokens[index + 1]), self._heading(int(token.tag[1]))))
-                index += 2
-            elif token.type == "table_open":
-                index = self._table(tokens, index)
-            elif token.type in {"bullet_list_open", "ordered_list_open"}:
-                self.numbers.append(None if token.type.startswith("bullet") else 0)
-            elif token.type in {"bullet_list_close", "ordered_list_close"}:
-                self.numbers.pop()
-            elif token.type == "list_item_open":
-                self.first = True
-            elif token.type == "inline":
-                self._paragraph(token)
-            elif token.type in {"fence", "code_block"}:
-                self.out += [
-                    Paragraph(escape(in_font(x)), self._style()) for x in token.content.rstrip("\n").split("\n")
-                ]
-            index += 1
+        walk(tokens, self)
         return self.out
 
-    def _paragraph(self, token: Token) -> None:
+    def heading(self, level: int, inline: Token) -> None:
+        """Set a heading."""
         from reportlab.platypus import Paragraph  # noqa: PLC0415
 
-        if set(token.content.split()) == {BOX}:
-            self.out.append(_boxes(token.content.count(BOX), self.points, self.wide))
-            return
-        bullet = None
-        if self.numbers and self.first:
-            number = self.numbers[-1]
-            if number is not None:
-                self.numbers[-1] = number + 1
-            bullet = "•" if number is None else f"{number + 1}."
-            self.first = False
-        self.out.append(Paragraph(_markup(token), self._style(), bulletText=bullet))
+        self.out.append(Paragraph(_markup(inline), self._heading(level)))
 
-    def _style(self) -> Any:
+    def paragraph(self, inline: Token, where: Where) -> None:
+        """Set a paragraph or a list item; boxes alone are drawn."""
+        from reportlab.platypus import Paragraph  # noqa: PLC0415
+
+        if set(inline.content.split()) == {BOX}:
+            self.out.append(_boxes(inline.content.count(BOX), self.points, self.wide))
+            return
+        bullet = None if where.mark is None else f"{where.mark}." if where.mark else "•"
+        self.out.append(Paragraph(_markup(inline), self._style(len(where.lists)), bulletText=bullet))
+
+    def code(self, lines: Sequence[str]) -> None:
+        """Set lines that stay as they are."""
+        from reportlab.platypus import Paragraph  # noqa: PLC0415
+
+        self.out += [Paragraph(escape(in_font(x)), self._style()) for x in lines]
+
+    def _style(self, level: int = 0) -> Any:
         from reportlab.lib.styles import ParagraphStyle  # type: ignore[import-untyped]  # noqa: PLC0415
 
-        p, level = self.points, len(self.numbers)
+        p = self.points
         return ParagraphStyle(
             f"level {level}",
             fontName=REGULAR,
@@ -142,18 +124,18 @@ class _Flow:
             keepWithNext=1,
         )
 
-    def _table(self, tokens: Sequence[Token], index: int) -> int:
+    def table(self, rows: Sequence[Sequence[Token]]) -> None:
+        """Set a table, its first row bold."""
         from reportlab.lib import colors  # type: ignore[import-untyped]  # noqa: PLC0415
         from reportlab.platypus import Paragraph, Table  # noqa: PLC0415
 
-        rows, index = table_rows(tokens, index)
         size = min(self.points, 9.0)
         style = self._style().clone("cell", fontSize=size, leading=size * 1.25, spaceAfter=0)
         cells = [
             [Paragraph(f"<b>{_markup(c)}</b>" if n == 0 else _markup(c), style) for c in row]
             for n, row in enumerate(rows)
         ]
-        widths = column_widths(rows, size, self.wide)
+        widths = column_widths([[c.content for c in row] for row in rows], size, self.wide)
         line = colors.HexColor(palette.LINE)
         self.out.append(
             Table(
@@ -171,27 +153,15 @@ class _Flow:
                 spaceAfter=self.points * 0.5,
             )
         )
-        return index
 
 
-def _markup(token: Token) -> str:
+def _markup(inline: Token) -> str:
     out = []
-    for child in token.children or ():
-        match child.type:
-            case "strong_open":
-                out.append("<b>")
-            case "strong_close":
-                out.append("</b>")
-            case "text" | "code_inline":
-                # What the font lacks and we do not draw here: an arrow is a colon, a box a blank to write on.
-                text = child.content.replace(f" {ARROW} ", ": ").replace(ARROW, "-").replace(BOX, "__")
-                out.append(escape(in_font(text)))
-            case "softbreak":
-                out.append(" ")
-            case "hardbreak":
-                out.append("<br/>")
-            case _:
-                pass
+    for run in runs_of(inline):
+        # What the font lacks and we do not draw here: an arrow is a colon, a box a blank to write on.
+        text = run.text.replace(f" {ARROW} ", ": ").replace(ARROW, "-").replace(BOX, "__")
+        words = escape(in_font(text))
+        out.append("<br/>" if run.breaks else f"<b>{words}</b>" if run.bold else words)
     return "".join(out)
 
 

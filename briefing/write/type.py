@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import math
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -25,6 +26,7 @@ ARROW = "→"
 ARROW_EM = 1.0
 # What a letter that the font lacks may take, where another font stands in: the em square. Our choice, on the safe side.
 UNKNOWN_EM = 1.0
+NO_LETTER = 0xFFFF
 
 
 @dataclass(frozen=True)
@@ -40,22 +42,18 @@ class Face:
 def face(*, bold: bool = False) -> Face:
     """Read a weight of Atkinson Hyperlegible from its file.
 
-    Source of the capital height: `sCapHeight` of the font's OS/2 table, 668 of 1000 units.
+    Source of the capital height: `sCapHeight` of the font's OS/2 table, 668 of 1000 units; advances are those of its
+    `hmtx` table, as the PDF writer reads them.
     """
     # Imported here: it takes longer than reading a workout, and most commands set no type.
     from fontpkg_atkinson_hyperlegible import ROOT  # type: ignore[import-untyped,unused-ignore]  # noqa: PLC0415
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped,unused-ignore]  # noqa: PLC0415
+    from reportlab.pdfbase.ttfonts import TTFontFile  # type: ignore[import-untyped]  # noqa: PLC0415
 
     path = Path(ROOT) / "files" / f"AtkinsonHyperlegible-{'Bold' if bold else 'Regular'}.ttf"
-    with TTFont(path) as font:
-        units = font["head"].unitsPerEm
-        metrics = font["hmtx"]
-        advances = {code: metrics[name][0] / units for code, name in font.getBestCmap().items()}
-        return Face(
-            path=path,
-            capital_em=font["OS/2"].sCapHeight / units,
-            advances_em=advances,
-        )
+    font = TTFontFile(str(path))
+    # The PDF writer counts in thousandths of an em, and keeps what stands for a missing shape under the last code.
+    advances = {code: wide / 1000 for code, wide in font.charWidths.items() if code != NO_LETTER}
+    return Face(path=path, capital_em=font.capHeight / 1000, advances_em=advances)
 
 
 def font_base64(*, bold: bool = False) -> str:
@@ -91,6 +89,17 @@ def in_font(text: str) -> str:
         plain = "".join(c for c in unicodedata.normalize("NFKD", letter) if ord(c) in known)
         out.append(" " if letter.isspace() else plain or ("" if unicodedata.combining(letter) else "?"))
     return "".join(out)
+
+
+def column_widths(rows: Sequence[Sequence[str]], size: float, wide: float, pad: float = 8) -> list[float]:
+    """Share a width in points over columns: each has its longest word, the rest goes to those with more text."""
+    texts = [[r[c] for r in rows] for c in range(len(rows[0]))]
+    least = [max(width_em(w, bold=True) for t in column for w in (t.split() or [""])) * size + pad for column in texts]
+    spare = max(0.0, wide - sum(least))
+    # By the root: else the longest text would take it all.
+    more = [max(0.0, max(width_em(t) for t in c) * size - x) ** 0.5 for c, x in zip(texts, least, strict=True)]
+    whole = sum(more) or 1.0
+    return [(x + spare * m / whole) * min(1.0, wide / sum(least)) for x, m in zip(least, more, strict=True)]
 
 
 def capital_mm(distance_m: float, arcmin: float) -> float:

@@ -6,7 +6,8 @@ import io
 import zipfile
 
 from briefing.pipeline import Briefed
-from briefing.write.walk import as_docx, plain_words
+from briefing.write.markdown import plain_words
+from briefing.write.pages_docx import as_docx
 from tests.test_documents import docx_words, written
 
 SAMPLE = "# Title\n\nA *line* with **bold** words.\n\n- one\n  - two\n\n1. first\n\n| a | b |\n| --- | --- |\n| c | d |\n\n> quoted\n"
