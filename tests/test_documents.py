@@ -11,7 +11,7 @@ from pathlib import Path
 import docx
 import pytest
 
-from briefing.outline.closing import without_asking
+from briefing.outline.cautions import without_asking
 from briefing.outline.models import Outline
 from briefing.outline.opening import noted
 from briefing.pipeline import Briefed
