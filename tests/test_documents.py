@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from briefing.library.finding import Library
 from briefing.library.template import movement_template
-from briefing.outline.closing import without_asking
+from briefing.outline.cautions import without_asking
 from briefing.outline.models import Outline
 from briefing.outline.options import noted
 from briefing.pipeline import Briefed

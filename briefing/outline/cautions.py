@@ -12,10 +12,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from briefing.library.models import Movement, kit_word
+from briefing.library.models import Movement, Version, kit_word
 from briefing.outline.material import Material
 from briefing.outline.models import Line
 from briefing.outline.opening import taught
+from briefing.outline.wording import upper_first
 
 # Shown on every handout, whatever the workout is.
 CAUTIONS: tuple[str, ...] = (
@@ -113,3 +114,13 @@ def pelvis(m: Material, movement: Movement) -> list[Line]:
     ident, source = f"{movement.slug}/safety/pelvis", m.voice.source("caution pelvis")
     card = "leaking, heaviness: easier way"
     return [m.line("safety", ident, text, card, must=True, movement=movement, source=source)]
+
+
+# What is for pregnancy and after birth begins with it in the library; a briefing says it once for all, early, and on paper it stands
+# above them all.
+_ASK = "ask your midwife or doctor first, then "
+
+
+def without_asking(version: Version) -> str:
+    """Give an easier version's words without the asking first, which is said once for the whole workout."""
+    return upper_first(version.say[len(_ASK) :]) if version.say.lower().startswith(_ASK) else version.say

@@ -5,8 +5,7 @@ from __future__ import annotations
 from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, Workout
 from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
-from briefing.library.models import Version as EasierVersion
-from briefing.outline.cautions import STOP_CARD
+from briefing.outline.cautions import STOP_CARD, without_asking
 from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Version
 from briefing.outline.opening import (
@@ -493,13 +492,3 @@ def version_why(m: Material, movement: Movement) -> tuple[str, ...]:
     works = [w for w in m.workout.works if w.movement == movement.slug]
     left = [v for v in movement.easier if not noted(v, works)]
     return tuple(f"{why_words(v.reasons, (), movement)} {lower_first(without_asking(v))}" for v in left)
-
-
-# What is for pregnancy and after birth begins with it in the library; a briefing says it once for all, early, and on paper it stands
-# above them all.
-_ASK = "ask your midwife or doctor first, then "
-
-
-def without_asking(version: EasierVersion) -> str:
-    """Give an easier version's words without the asking first, which is said once for the whole workout."""
-    return upper_first(version.say[len(_ASK) :]) if version.say.lower().startswith(_ASK) else version.say

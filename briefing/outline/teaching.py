@@ -9,8 +9,7 @@ from briefing.board.models import OnBreak, Option, Work
 from briefing.library.models import AREAS, BuildStep, KitSafety, Movement, Point, Version, kit_word
 from briefing.library.names import slug_of
 from briefing.library.needs import kit_beyond
-from briefing.outline.cautions import pelvis
-from briefing.outline.closing import without_asking
+from briefing.outline.cautions import pelvis, without_asking
 from briefing.outline.material import Material, all_or_none
 from briefing.outline.models import Line, Show
 from briefing.outline.opening import (
