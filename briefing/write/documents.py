@@ -14,7 +14,7 @@ from briefing.clock.simulate import Run
 from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment, Show
 from briefing.outline.phrases import join_words, kit_card, kit_words
-from briefing.problems import Problem, show_problem
+from briefing.problems import Problem, Stop, show_problem
 from briefing.settings.models import VideoKind
 from briefing.units import write_clock
 from briefing.write import palette
@@ -248,6 +248,18 @@ def _from_template(document: Document, form: Form, given: Given) -> bytes:
     markdown = tidy_markdown(given.templates.fill(f"{document.key}.md", values))
     if form == "md":
         return markdown.encode()
+    try:
+        return _laid_out(document, form, given, markdown)
+    except Stop:
+        raise
+    except Exception as error:
+        blamed = given.templates.blame(f"{document.key}.md", error)
+        if blamed is None:
+            raise
+        raise blamed from error
+
+
+def _laid_out(document: Document, form: Form, given: Given, markdown: str) -> bytes:
     if form == "docx":
         return as_docx(markdown, f"{document.heading}: {given.outline.title}", dense=document.dense)
     if form == "pdf":
