@@ -12,7 +12,7 @@ from briefing.pipeline import Briefed
 from briefing.problems import Stop
 from briefing.sources.folders import built_in
 from briefing.write.documents import DOCUMENTS, Form, Given, write_document
-from briefing.write.templates import MOST_BARS, MOST_TEMPLATE, MOST_WORD, MOST_WRITTEN, Templates
+from briefing.write.templates import MOST_BARS, MOST_SIGNS, MOST_TEMPLATE, MOST_WORD, MOST_WRITTEN, Templates
 
 GOOD = "---\nkit: [1 dumbbell]\n---\n3 rounds for time, cap 12:00\n  10 goblet squats\n  10 push-ups\n"
 
@@ -109,6 +109,7 @@ def test_nothing_inside_python_can_be_reached(reach: str, kind: str, tmp_path: P
         "{% for x in range(5000) %}- x\n{% endfor %}",
         "a" * (MOST_WORD + 1),
         "|" * (MOST_BARS + 1),
+        "<a " * (MOST_SIGNS + 1),
     ],
     ids=lambda text: text[:40],
 )

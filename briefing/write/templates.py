@@ -32,7 +32,7 @@ def escape_markdown(value: object) -> str:
 MOST_TEMPLATE = 200_000
 # Our choice, each at least five times what the largest of the demo's documents has: a page is written in up to four forms, and the libraries
 # that lay it out take more than linear time for words without an end, tables of a thousand columns, or lists of fifty thousand lines.
-MOST_WRITTEN, MOST_LINES, MOST_WORD, MOST_BARS = 100_000, 4_000, 1_000, 60
+MOST_WRITTEN, MOST_LINES, MOST_WORD, MOST_BARS, MOST_SIGNS = 100_000, 4_000, 300, 60, 1_000
 
 
 @dataclass
@@ -134,6 +134,7 @@ def _too_large(filled: str) -> str:
         (len(lines), MOST_LINES, "lines"),
         (max(map(len, filled.split()), default=0), MOST_WORD, "characters in one word"),
         (max(line.count("|") for line in lines), MOST_BARS, "columns in a table"),
+        (filled.count("<") + filled.count("&"), MOST_SIGNS, 'signs "<" and "&"'),
     )
     return next(
         (f"it writes {count:,} {what}; {most:,} are the most" for count, most, what in found if count > most), ""
