@@ -30,8 +30,8 @@ def escape_markdown(value: object) -> str:
 
 # Our choice: the longest of the built-in templates has 34,000 characters.
 MOST_TEMPLATE = 200_000
-# Our choice, each at least five times what the largest of the demo's documents has: a page is written in up to four forms, and the libraries
-# that lay it out take more than linear time for words without an end, tables of a thousand columns, or lists of fifty thousand lines.
+# Our choice, each at least five times what the largest of the demo's documents has: a page is written in up to four forms, and what
+# lays it out takes more than linear time for words without an end, tables of a thousand columns, or lists of fifty thousand lines.
 MOST_WRITTEN, MOST_LINES, MOST_WORD, MOST_BARS, MOST_SIGNS = 100_000, 4_000, 300, 60, 1_000
 
 
