@@ -688,6 +688,7 @@ def test_a_build_that_is_killed_leaves_whole_files(folder: Path) -> None:
     done = run("build", folder)
     assert done.returncode == 0
     assert not list((folder / "built").rglob("*.new.*")), "what a killed build wrote was taken for somebody's edit"
+    assert not list(folder.rglob("*.part")), "what a killed build left half-written is still there"
 
 
 def test_the_demo_is_a_whole_series() -> None:

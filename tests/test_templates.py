@@ -11,7 +11,8 @@ from briefing.cli.build import BUILT, Wish, build_all
 from briefing.pipeline import Briefed
 from briefing.problems import Stop
 from briefing.sources.folders import built_in
-from briefing.write.templates import MOST_TEMPLATE, MOST_WRITTEN, Templates
+from briefing.write.documents import DOCUMENTS, Form, Given, write_document
+from briefing.write.templates import MOST_BARS, MOST_SIGNS, MOST_TEMPLATE, MOST_WORD, MOST_WRITTEN, Templates
 
 GOOD = "---\nkit: [1 dumbbell]\n---\n3 rounds for time, cap 12:00\n  10 goblet squats\n  10 push-ups\n"
 
@@ -103,7 +104,12 @@ def test_nothing_inside_python_can_be_reached(reach: str, kind: str, tmp_path: P
         "{{ " + "1+" * 20_000 + "1 }}",
         "{% if 1 %}" * 300 + "{% endif %}" * 300,
         "a" * (MOST_TEMPLATE + 1),
-        "{{ big }}" + "word " * (MOST_WRITTEN // 5 - 100_000 + 1),
+        "{{ big }}",
+        "word " * (MOST_WRITTEN // 5 + 1),
+        "{% for x in range(5000) %}- x\n{% endfor %}",
+        "a" * (MOST_WORD + 1),
+        "|" * (MOST_BARS + 1),
+        "<a " * (MOST_SIGNS + 1),
     ],
     ids=lambda text: text[:40],
 )
@@ -218,3 +224,28 @@ def test_a_link_inside_the_folder_is_followed(tmp_path: Path) -> None:
     (folder / "templates" / "broken.md").write_text("", encoding="utf-8")
     assert build_all(folder, folder, folder / BUILT, Wish(only=("script",)))
     assert (folder / BUILT / "day" / "script.md").read_text(encoding="utf-8") == "# Mine: Day\n"
+
+
+@pytest.mark.parametrize("form", ["pdf", "docx"])
+@pytest.mark.parametrize(
+    "page",
+    [
+        "|" + "a|" * 50 + "\n|" + "---|" * 50 + "\n|" + "word word word word word word word word word |" * 50 + "\n",
+        "  " * 40 + "- x\n",
+        "".join("  " * n + "- x\n" for n in range(200)),
+        "> " * 200 + "x\n",
+    ],
+    ids=["wide", "deep", "deeper", "quoted"],
+)
+def test_a_page_that_cannot_be_laid_out_is_the_templates_problem(
+    page: str, form: Form, tmp_path: Path, demos: dict[str, Briefed]
+) -> None:
+    (tmp_path / "script.md").write_text(page, encoding="utf-8")
+    briefed = demos["breakwater"]
+    given = Given(briefed.outline, briefed.plan.movements, Templates((tmp_path, built_in("templates"))))
+    document = next(d for d in DOCUMENTS if d.key == "script")
+    try:
+        assert write_document(document, form, given)
+    except Stop as stop:
+        (problem,) = stop.problems
+        assert "does not fit on a page" in problem.message

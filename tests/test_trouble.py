@@ -230,3 +230,50 @@ def test_any_value_of_an_entry_is_read_or_refused(key: str) -> None:
     for entry in ("workout", "kind", "date", "recorded", "new_people"):
         for value in WILD:
             read_series(Text.of(f"---\nvideos:\n  - {{workout: a.md, {entry}: {value}}}\n---\n", "series.md"))
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["say", "x", "--pace", "nan"],
+        ["say", "x", "--pace", "inf"],
+        ["outline", "day.md", "--length", "9" * 5000 + ":00"],
+        ["pace", "x.vtt", "--talk", "²:00-1:00"],
+        ["pace", "x.vtt", "--log-starts", "x"],
+        ["series", ".", "--page", ""],
+        ["clock", "day.md", "--svg", ""],
+        ["clock", "day.md", "--svg", ".."],
+        ["movements", "x" * 5000],
+        ["movement", "new", "a\x07b"],
+        ["review", "x.vtt", "day.md", "--into", ""],
+    ],
+    ids=lambda words: " ".join(words)[:30],
+)
+def test_an_odd_option_is_a_sentence(words: list[str], tmp_path: Path) -> None:
+    (tmp_path / "day.md").write_text(GOOD, encoding="utf-8")
+    (tmp_path / "series.md").write_text("---\ntitle: T\nvideos: [day.md]\n---\n", encoding="utf-8")
+    before = {p: p.read_bytes() for p in tmp_path.iterdir()}
+    done = run(*words, cwd=tmp_path)
+    assert done.returncode in (1, 2), done.stderr
+    assert done.stderr.strip()
+    assert {p: p.read_bytes() for p in tmp_path.iterdir()} == before
+
+
+def test_nothing_of_a_folder_leads_out_in_any_command(tmp_path: Path) -> None:
+    """A link in place of the folder that a command writes into: a sentence, and nothing written."""
+    elsewhere, folder = tmp_path / "elsewhere", tmp_path / "theirs"
+    elsewhere.mkdir()
+    folder.mkdir()
+    (folder / "day.md").write_text(GOOD, encoding="utf-8")
+    for name in ("built", ".briefing", "movements", "review"):
+        (folder / name).symlink_to(elsewhere, target_is_directory=True)
+    asked: tuple[tuple[str | Path, ...], ...] = (
+        ("build", folder),
+        ("movement", "new", "Tide squat", "--in", folder),
+        ("clock", folder / "day.md", "--svg", folder / "review" / "a.svg"),
+    )
+    for words in asked:
+        done = run(*words)
+        assert done.returncode == 1, (words, done.stderr)
+        assert "leads out" in done.stderr
+        assert list(elsewhere.iterdir()) == []

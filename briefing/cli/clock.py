@@ -37,7 +37,11 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
     runs = [simulate(plan.workout, plan.movements, who, effort=plan.effort) for who in PEOPLE]
     if svg is not None:
         picture = clock_svg(runs, plan.movements, plan.workout.title).encode()
-        save_named(svg, picture, plan.desk.folder or file.parent)
+        try:
+            save_named(svg, picture, plan.desk.folder or file.parent)
+        except Stop as stop:
+            stop_with(stop.problems, as_json=as_json, beside=file.parent)
+            return
     if as_json:
         print_json(clock_json(plan.workout, answers, problems).model_dump(mode="json"))
         return

@@ -10,9 +10,9 @@ from importlib import import_module
 import click
 
 from briefing import __version__
-from briefing.cli.showing import CODES
+from briefing.cli.showing import CODES, show_problems
 from briefing.cli.trouble import EXIT_INPUT, EXIT_STOPPED, EXIT_USE, said_of
-from briefing.problems import plain
+from briefing.problems import Stop, plain
 from briefing.sources.guard import is_text
 from briefing.sources.head import nearest
 
@@ -109,6 +109,9 @@ def run() -> None:
         # The reader of our output went away (`| head`): nothing to say, and nobody to say it to.
         _close_output()
         sys.exit(0)
+    except Stop as stop:
+        show_problems(stop.problems)
+        sys.exit(EXIT_INPUT)
     except Exception as error:  # noqa: BLE001 - one sentence for the person, whatever it was
         words, status = said_of(error)
         try:

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from briefing.clock.simulate import Run
 from briefing.library.models import Movement
 from briefing.outline.models import Line, Outline, Segment, Show
-from briefing.problems import Problem, show_problem
+from briefing.problems import Problem, Stop, show_problem
 from briefing.settings.models import VideoKind
 from briefing.telling.kit import kit_card, kit_words
 from briefing.telling.sentences import join_words
@@ -250,6 +250,18 @@ def _from_template(document: Document, form: Form, given: Given) -> bytes:
     markdown = tidy_markdown(given.templates.fill(f"{document.key}.md", values))
     if form == "md":
         return markdown.encode()
+    try:
+        return _laid_out(document, form, given, markdown)
+    except Stop:
+        raise
+    except Exception as error:
+        blamed = given.templates.blame(f"{document.key}.md", error)
+        if blamed is None:
+            raise
+        raise blamed from error
+
+
+def _laid_out(document: Document, form: Form, given: Given, markdown: str) -> bytes:
     if form == "docx":
         return as_docx(markdown, f"{document.heading}: {given.outline.title}", dense=document.dense)
     if form == "pdf":

@@ -101,6 +101,7 @@ def save_new(files: Mapping[Path, bytes], within: Path) -> tuple[Saved, ...]:
     saved = []
     for path, content in files.items():
         _hold_inside(path, within)
+        _clear(path.parent)
         there = _is_there(path)
         if not there:
             write_whole(path, content)
@@ -114,6 +115,7 @@ def save_back(path: Path, content: bytes, was: bytes | None, within: Path) -> Sa
     Where it has changed since it was read, it stays, and ours is written beside it.
     """
     _hold_inside(path, within)
+    _clear(path.parent)
     at = path.resolve() if path.is_symlink() else path
     if _content_of(at) != was or (was is None and _is_there(at)):
         beside = next(p for p in _names_beside(path) if not _is_there(p))
@@ -174,7 +176,11 @@ def write_whole(path: Path, content: bytes) -> None:
 
 
 def _hold_inside(path: Path, within: Path) -> None:
-    """Raise Stop where a path does not really lie where it seems to lie."""
+    """Raise Stop where a path names no file, or does not really lie where it seems to lie."""
+    if path.name in {"", ".."}:
+        message, suggestion = f'"{path}" is a folder; a file was expected', "the name of a file in it"
+        place = Place(file=str(path), line=1)
+        raise Stop([Problem(level="error", code="file-is-folder", message=message, suggestion=suggestion, place=place)])
     if lies_in(path.parent, within):
         return
     message = f'"{path.parent}" is a link that leads out of "{within}", and nothing outside of it is written'
@@ -199,6 +205,9 @@ def _clear(folder: Path) -> None:
 
 
 def _runs(process: int) -> bool:
+    if os.name == "nt":
+        # There, asking would be a signal: only its age says that nobody is writing it any more.
+        return True
     try:
         os.kill(process, 0)
     except ProcessLookupError:

@@ -30,8 +30,9 @@ def escape_markdown(value: object) -> str:
 
 # Our choice: the longest of the built-in templates has 34,000 characters.
 MOST_TEMPLATE = 200_000
-# Our choice: the script of a workout with three hundred lines has some 60,000; a page that is written in four forms needs an end.
-MOST_WRITTEN = 300_000
+# Our choice, each at least five times what the largest of the demo's documents has: a page is written in up to four forms, and what
+# lays it out takes more than linear time for words without an end, tables of a thousand columns, or lists of fifty thousand lines.
+MOST_WRITTEN, MOST_LINES, MOST_WORD, MOST_BARS, MOST_SIGNS = 100_000, 4_000, 300, 60, 1_000
 
 
 @dataclass
@@ -73,10 +74,15 @@ class Templates:
             if not own:
                 raise
             raise Stop([self._problem(error, name, str(error) or type(error).__name__)]) from error
-        if own and not name.endswith(".html") and len(filled) > MOST_WRITTEN:
-            message = f"it writes {len(filled):,} characters; {MOST_WRITTEN:,} are the most"
-            raise Stop([self._problem(None, name, message)])
+        if own and not name.endswith(".html") and (words := _too_large(filled)):
+            raise Stop([self._problem(None, name, words)])
         return filled
+
+    def blame(self, name: str, error: Exception) -> Stop | None:
+        """Give the problem of one of the coach's own templates whose page could not be laid out; None for the built-in ones."""
+        if not Shelf(self.folders).own(name):
+            return None
+        return Stop([self._problem(error, name, "what it writes does not fit on a page")])
 
     def _environment(self, kind: str, shelf: Shelf) -> Sandbox:
         if kind not in self._kinds:
@@ -118,6 +124,21 @@ class Shelf(jinja2.BaseLoader):
                 if _there(path):
                     return _text_of(path), str(path), lambda: True
         raise jinja2.TemplateNotFound(template)
+
+
+def _too_large(filled: str) -> str:
+    """Say what is too large in a page that a template wrote, "" where nothing is."""
+    lines = filled.split("\n")
+    found = (
+        (len(filled), MOST_WRITTEN, "characters"),
+        (len(lines), MOST_LINES, "lines"),
+        (max(map(len, filled.split()), default=0), MOST_WORD, "characters in one word"),
+        (max(line.count("|") for line in lines), MOST_BARS, "columns in a table"),
+        (filled.count("<") + filled.count("&"), MOST_SIGNS, 'signs "<" and "&"'),
+    )
+    return next(
+        (f"it writes {count:,} {what}; {most:,} are the most" for count, most, what in found if count > most), ""
+    )
 
 
 def _there(path: Path) -> bool:
