@@ -2,11 +2,30 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Unit = Literal["reps", "m", "s", "cal"]
 Person = Literal["brisk", "steady", "easy"]
 PEOPLE: tuple[Person, ...] = ("brisk", "steady", "easy")
+
+
+class UnitWords(NamedTuple):
+    """How a unit is called: of one, of several, and what stands behind a number on a board or a card."""
+
+    one: str
+    many: str
+    short: str
+
+
+UNIT_WORDS: dict[Unit, UnitWords] = {
+    "reps": UnitWords("rep", "reps", ""),
+    "m": UnitWords("meter", "meters", " m"),
+    "s": UnitWords("second", "seconds", " s"),
+    "cal": UnitWords("calorie", "calories", " cal"),
+}
+# What two sides of a body are called, and what else is said for each.
+SIDE_NAMES: dict[str, tuple[str, ...]] = {"arm": ("arm", "hand"), "leg": ("leg", "foot"), "side": ("side",)}
+ALL_SIDE_NAMES: frozenset[str] = frozenset(name for names in SIDE_NAMES.values() for name in names)
 
 # International yard and pound agreement of 1959; exact by definition.
 KG_PER_LB = 0.45359237
@@ -28,6 +47,11 @@ def write_clock(seconds: float) -> str:
     if hours:
         return f"{hours}:{minutes:02d}:{secs:02d}"
     return f"{minutes}:{secs:02d}"
+
+
+def with_unit(number: str, unit: Unit) -> str:
+    """Write a number with its unit as it stands on a board: `20`, `200 m`, `15 cal`."""
+    return number + UNIT_WORDS[unit].short
 
 
 def write_number(value: float) -> str:

@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 
 from briefing.board.models import Amount, Cycle, Load, Part, Station, Work, Workout
 from briefing.clock.simulate import simulate
+from briefing.library.models import Movement
 from briefing.outline.cautions import CAUTIONS
 from briefing.outline.outline import fit_segments
 from briefing.pipeline import Desk, Plan, _assemble, open_desk, prepare
@@ -32,7 +33,8 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
 def given_of(workout: Workout, desk: Desk) -> Given:
     """Compose a workout, everything of it said, as if it had been read."""
     slugs = [*(w.movement for w in workout.works), *(o.work.movement for w in workout.works for o in w.options)]
-    movements = {s: m for s in dict.fromkeys(slugs) if (m := desk.library.get(s)) is not None}
+    carried = {m.slug: m for m in workout.carried}
+    movements = {s: m for s in dict.fromkeys(slugs) if (m := carried.get(s) or desk.library.get(s)) is not None}
     plan = Plan(desk, Settings(title="Made Up"), workout, movements, Text.of("", "made.md"), (), workout.movements)
     ready = prepare(plan)
     outline = _assemble(plan, fit_segments(ready.segments, None, ready.pace), ready)
@@ -124,3 +126,16 @@ def test_heavier_and_lighter_are_said_for_what_they_are(desk: Desk) -> None:
     assert re.search(r"heavier\W.*24 kilos.*lighter\W.*16 kilos", line.text.lower())
     assert (line.card, line.must) == ("24 kg / 16 kg", True)
     assert "3 rounds for time" in surfaces(given_)["calls"]
+
+
+def test_a_movement_that_no_file_has_is_told_by_its_name(desk: Desk) -> None:
+    """Nothing is known of it but its name: every surface has it, and none says more."""
+    keg = Movement(slug="keg-carry", name="Keg carry", plural="keg carries", file="made.md", carried=True)
+    works = (
+        Work(movement="keg-carry", written="keg carries", amounts=(Amount(unit="reps", by_round=(23,)),), place=PLACE),
+        Work(movement="push-up", written="push-ups", amounts=(Amount(unit="reps", by_round=(29,)),), place=PLACE),
+    )
+    part = Part(stations=(Station(cycles=(Cycle(items=works, rounds=3),)),), score="time", place=PLACE)
+    said = surfaces(given_of(Workout(title="Made Up", parts=(part,), carried=(keg,), file="made.md"), desk))
+    assert [name for name, text in said.items() if not found("keg carries", text)] == []
+    assert [name for name, text in said.items() if not (found("23", text) or found("twenty-three", text))] == []

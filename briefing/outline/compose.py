@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from briefing.library.models import KitItem, kit_word
 from briefing.outline import cautions, closing, opening, teaching, workout
-from briefing.outline.material import Material
+from briefing.outline.material import Material, taught
 from briefing.outline.models import Line, Segment, SegmentKind, Sight
 from briefing.outline.order import BREATHLESS
 from briefing.telling.kit import kit_words, more_kit_words, stays
@@ -45,7 +45,7 @@ def compose(m: Material) -> tuple[Segment, ...]:
     """Compose all segments with all their lines, in order; a segment without lines is left out."""
     m = m.begun()
     segments = [Segment(kind=c.kind, title=c.title, lines=tuple(c.lines(m))) for c in BEFORE]
-    for number, movement in enumerate(opening.taught(m)):
+    for number, movement in enumerate(taught(m)):
         segments.append(
             Segment(
                 kind="movement",

@@ -123,6 +123,11 @@ def taught(m: Material) -> list[Movement]:
     return [m.of(slug) for slug in m.shown]
 
 
+def known(m: Material) -> list[Movement]:
+    """Give those of which more is known than the name: what a board carries without a file is taught in the coach's own words."""
+    return [x for x in taught(m) if x.points]
+
+
 def all_or_none(lines: list[Line]) -> list[Line]:
     """Tie lines together, for what would mislead if only half of it were said.
 

@@ -7,7 +7,8 @@ import re
 from briefing.board.models import OnBreak
 from briefing.board.totals import rounds_of
 from briefing.outline.heavy import first_tested, heavy_line, load_test_words, tested
-from briefing.outline.material import Material, taught
+from briefing.outline.material import Material
+from briefing.outline.material import known as taught
 from briefing.outline.models import Line
 from briefing.outline.options import noted, option_lines, said_with_workout
 from briefing.outline.workout import interrupt_works, plan_words

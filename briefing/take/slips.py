@@ -13,6 +13,7 @@ from briefing.board.totals import add_up, rounds_of
 from briefing.library.models import Movement
 from briefing.problems import Model
 from briefing.take.words import EMPTY, Token, read_back, text_tokens
+from briefing.units import ALL_SIDE_NAMES, UNIT_WORDS
 
 # Within so many tokens a number belongs to what is named behind it, and a slip can still be taken back. Our choice.
 NEAR, TAKEN_BACK, SIDE_NEAR = 3, 12, 12
@@ -83,7 +84,6 @@ _UNITS = frozenset(
 _NEVER = (-1.0,)
 # Our choice: the same slip within so many milliseconds is one slip, said again.
 SAME_MS = 15_000
-_SIDES = frozenset({"leg", "arm", "side", "hand"})
 
 
 class Slip(Model):
@@ -163,7 +163,7 @@ class _Allowed:
         if work.amount.unit == "s":
             self.allow(work.movement, *(n / 60 for n in numbers))
         if main and numbers:
-            unit = {"reps": "", "m": " meters", "s": " seconds", "cal": " calories"}[work.amount.unit]
+            unit = "" if work.amount.unit == "reps" else f" {UNIT_WORDS[work.amount.unit].many}"
             self.written.setdefault(work.movement, f"{numbers[0]}{unit}")
 
 
@@ -348,7 +348,7 @@ def _subjects(
             return
         if text not in _BETWEEN:
             break
-    if len(after) >= 2 and after[0] in {"each", "per"} and after[1] in _SIDES and claims.allowed.get("side"):
+    if len(after) >= 2 and after[0] in {"each", "per"} and after[1] in ALL_SIDE_NAMES and claims.allowed.get("side"):
         values = claims.allowed["side"]
         named = next((t.text[1:] for t in reversed(tokens[max(0, index - SIDE_NEAR) : index]) if t.text[0] == "@"), "")
         # What is wrong is wrong for all of them; what would be right is said of the movement that was named last.
@@ -389,7 +389,12 @@ def _by_part(
     hits: Counter[str] = Counter()
     first = ""
     for at, token in enumerate(tokens[index + 1 : index + 2 + NEAR]):
-        if tokens[index + at].closes or token.value is not None or _alike(token.text, _UNITS) or token.text in _SIDES:
+        if (
+            tokens[index + at].closes
+            or token.value is not None
+            or _alike(token.text, _UNITS)
+            or token.text in ALL_SIDE_NAMES
+        ):
             break
         slugs = (
             [token.text[1:]] if token.text[0] == "@" else [s for s, words in parts.items() if _alike(token.text, words)]

@@ -7,7 +7,7 @@ from briefing.board.totals import shares_sides
 from briefing.library.models import Movement
 from briefing.problems import Model
 from briefing.telling.phrases import many_words, name_words
-from briefing.units import write_clock
+from briefing.units import with_unit, write_clock
 
 
 class Figure(Model):
@@ -31,7 +31,7 @@ def amount_card(work: Work) -> str:
     written = f"{number}–{amount.at_most}" if amount.at_most else f"{number:,}"
     if len(work.amounts) > 1:
         written += f" / {work.amounts[1].in_round(0):,}"
-    return {"reps": written, "m": f"{written} m", "cal": f"{written} cal"}[amount.unit]
+    return with_unit(written, amount.unit)
 
 
 def sides_card(work: Work) -> str | None:

@@ -16,7 +16,7 @@ from briefing.board.totals import shares_sides
 from briefing.library.models import UNIT_OF, Movement
 from briefing.telling.figures import how_written
 from briefing.telling.phrases import many_words, name_words
-from briefing.units import write_clock
+from briefing.units import Unit, with_unit, write_clock
 
 
 @dataclass(frozen=True)
@@ -107,22 +107,26 @@ def _name(work: Work, movement: Movement) -> str:
     return many_words(movement) if several else name_words(movement)
 
 
+# What stands before a name whose numbers are in a list.
+_COUNTED: dict[Unit, str] = {"cal": "cal", "m": "meters"}
+
+
 def _count(work: Work, movement: Movement, *, own: bool) -> str:
     amount = work.amount
     usual = UNIT_OF[movement.counts[0]] == amount.unit
     if not amount.most and not amount.by_round:
         return ""  # as much of it as one likes: a movement of a warm-up without a number
     if amount.most:
-        return "max" if usual else {"cal": "max cal", "m": "max m"}.get(amount.unit, "max")
+        return "max" if usual or amount.unit == "s" else with_unit("max", amount.unit)
     if amount.varies:
         # What the numbers count stands before the name, where it is not what this movement counts anyhow.
-        unit = "" if usual or amount.unit in {"reps", "s"} else {"cal": "cal", "m": "meters"}[amount.unit]
+        unit = "" if usual or amount.unit in {"reps", "s"} else _COUNTED[amount.unit]
         return " ".join(x for x in (listed(work) if own else "", unit) if x)
     numbers = [a.in_round(0) for a in work.amounts]
     if amount.unit == "s":
         return "/".join(write_clock(n) for n in numbers)
     written = f"{numbers[0]}-{amount.at_most}" if amount.at_most else "/".join(str(n) for n in numbers)
-    return {"reps": written, "m": f"{written} m", "cal": f"{written} cal"}[amount.unit]
+    return with_unit(written, amount.unit)
 
 
 def _by_round(work: Work, movement: Movement) -> str:

@@ -10,6 +10,7 @@ from briefing.library.models import Movement
 from briefing.library.names import plural_of
 from briefing.telling.numbers import count_words, metres_words, time_words
 from briefing.telling.sentences import a_an, join_words, lower_first
+from briefing.units import UNIT_WORDS
 
 
 def name_words(movement: Movement) -> str:
@@ -94,7 +95,7 @@ def load_words(load: Load) -> str:
 
 def numbers_words(amount: Amount) -> str:
     """Say the numbers of a line round by round: `21, 15 then nine`, `one, two, three, and on like that`."""
-    unit = {"reps": "", "m": " meters", "s": " seconds", "cal": " calories"}[amount.unit]
+    unit = "" if amount.unit == "reps" else f" {UNIT_WORDS[amount.unit].many}"
     if amount.step:
         return ", ".join(count_words(amount.in_round(n)) for n in range(3)) + f"{unit}, and on like that"
     return join_words([count_words(n) for n in amount.by_round], last="then") + unit

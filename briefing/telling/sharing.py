@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from briefing.board.models import Amount, Part
-from briefing.units import write_clock
+from briefing.units import with_unit, write_clock
 
 # What pairs do, then what larger teams do.
 _RULES: dict[str, tuple[str, str]] = {
@@ -33,4 +33,4 @@ def _each(amount: Amount) -> str:
     number = amount.in_round(0)
     if amount.unit == "s":
         return write_clock(number)
-    return {"reps": f"{number} reps", "m": f"{number} m", "cal": f"{number} cal"}[amount.unit]
+    return f"{number} reps" if amount.unit == "reps" else with_unit(str(number), amount.unit)

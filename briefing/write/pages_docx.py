@@ -152,12 +152,13 @@ class _Docx:
         ]
         for column, width in zip(table.columns, widths, strict=True):
             column.width = width
-        for r, row in enumerate(rows):
-            for c, cell in enumerate(row):
-                table.cell(r, c).width = widths[c]
-                self._write(table.cell(r, c).paragraphs[0], cell)
+        # Row by row: asking a table for one cell makes a list of all of them each time.
+        for r, (row, made) in enumerate(zip(rows, table.rows, strict=True)):
+            for cell, place, width in zip(row, made.cells, widths, strict=False):
+                place.width = width
+                self._write(place.paragraphs[0], cell)
                 if r == 0:
-                    for run in table.cell(r, c).paragraphs[0].runs:
+                    for run in place.paragraphs[0].runs:
                         run.bold = True
 
     def _write(self, paragraph: Any, inline: Token) -> None:

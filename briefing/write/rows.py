@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from functools import cache
 
+from briefing.units import ALL_SIDE_NAMES
 from briefing.write.type import ARROW, width_em
 
 _NUMBER = re.compile(r"[(“\"]?\d[\d.,:–/-]*\+?")
@@ -13,7 +14,7 @@ _UNITS = frozenset({
     "m", "s", "kg", "lb", "cal", "km", "min", "cm", "in", "ft", "yd", "mi", "rep", "reps", "round", "rounds", "times",
     "minutes", "minute", "seconds", "second", "meters", "meter", "kilos", "pounds", "%", "percent", "each",
 })  # fmt: skip
-_SIDES = frozenset({"leg", "arm", "side", "hand", "foot", "way", "knee", "shoulder", "legs", "arms", "sides", "hands"})
+_SIDES = ALL_SIDE_NAMES | {f"{name}s" for name in ALL_SIDE_NAMES} | {"way", "knee", "shoulder"}
 # Words that want to stand with what follows them; a row that ends in one reads badly.
 _LEANING = frozenset({
     "a", "an", "the", "to", "of", "your", "with", "no", "or", "and", "on", "in", "at", "by", "for", "from", "every", "if",
