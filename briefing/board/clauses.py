@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import re
 
-from briefing.board.drafts import CycleDraft, PartDraft
+from briefing.board.drafts import CycleDraft, PartDraft, WorkDraft
 from briefing.board.items import Item
+from briefing.board.naming import NameRead
 from briefing.board.rests import Rests
-from briefing.board.state import (
-    QUIET,
-    WORKS,
-)
+from briefing.board.state import HEADS, QUIET, WORKS
 from briefing.board.tokens import Quantity, Token
 from briefing.units import write_clock
 
@@ -122,6 +120,9 @@ class Clauses(Rests):
     def _duration(self, item: Item) -> bool | None:
         token: Token = item["t"]
         part = self.part
+        if self.skip_duration:
+            self.skip_duration = False
+            return None
         written = self.lines[self.at].text[item.start : item.end].lower()
         seconds = self._seconds(token)
         if seconds is None:
@@ -143,8 +144,14 @@ class Clauses(Rests):
             return None
         if part is None or (not part.has_work and part.goal is None and part.body.numbers is None):
             self.duration_s = seconds
-            self._open().stated_s = seconds
+            begun = self._open()
+            begun.pending_s, begun.pending_at = seconds, (self.lines[self.at].number, item.start, item.end)
             self.piece.told = told
+            return None
+        if part.sets and part.has_work and "total" not in written and self.line_works and not part.body.rest_said:
+            # "4 x 8, 90 s": the rest between the sets.
+            part.body.rest_between_s, part.body.rest_said = seconds, True
+            self.piece.told = f"rest {told}"
             return None
         if "total" in written or part.has_work:
             if (
@@ -231,6 +238,9 @@ class Clauses(Rests):
 
     def _heading(self, item: Item) -> bool | None:
         behind = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind not in QUIET]
+        only_time = item.get("t") or (
+            behind[0].get("t") if behind and behind[0].kind == "duration" and len(behind) == 1 else None
+        )
         before = [
             i
             for i in self.lines[self.at].reading.items[: self.here]
@@ -251,10 +261,38 @@ class Clauses(Rests):
         part.heading = words[:1].upper() + words[1:].lower() if words.isupper() or words.islower() else words
         part.name = named
         token = item.get("t")
+        if (
+            only_time is not None
+            and self.section != "main"
+            and not [i for i in behind if i.kind in WORKS]
+            and self._section_is_time()
+        ):
+            self._stretch_of(part, only_time, item)
+            return None
         if token is not None:
             part.cap_s = self._seconds(token)
         self.piece.told = part.heading + (f" {write_clock(part.cap_s)}" if part.cap_s else "")
         return None
+
+    def _section_is_time(self) -> bool:
+        """Say whether a section has nothing but its time: the next line begins something else."""
+        nxt = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
+        first = next((i for i in nxt.reading.items if i.kind not in QUIET), None) if nxt is not None else None
+        return first is None or first.kind in HEADS or first.kind in {"heading", "part", "sets_of", "block"}
+
+    def _stretch_of(self, part: PartDraft, token: Token, item: Item) -> None:
+        """Read `WU 15' easy`: so long of what the day is about, else of easy moving."""
+        slug = self.venue or "easy-jog"
+        draft = WorkDraft(
+            line=self.lines[self.at].number, start=item.start, end=item.end,
+            name=NameRead(slug.replace("-", " "), slug), name_start=item.start, name_end=item.end, amount=token.value,
+        )  # fmt: skip
+        draft.efforts.append("easy")
+        part.body.entries.append(draft)
+        self.last = draft
+        self.line_works.append(draft)
+        self.skip_duration = True
+        self.piece.told = f"{part.heading} {write_clock(token.value.values[0])}, easy"
 
     def _label(self, item: Item) -> bool | None:
         kind, number = item["l"].value

@@ -18,7 +18,7 @@ from briefing.board.vocabulary import BODY_WORDS, MANNERS, NEVER_CLAUSES, PREPOS
 _WORD, _NUMBER, _SIGN = 4.5, 9.0, 2.0
 # A movement right behind another one, with nothing in between: sooner one long name than two works.
 _WORKS = frozenset({"work", "most", "sets_of", "work_side"})
-_GLUED_BARE, _GLUED, _GLUED_CARRIED = 3.0, 0.6, 2.0
+_GLUED_BARE, _GLUED, _GLUED_CARRIED = 4.0, 0.6, 1.2
 # Kit or a manner right in front of a movement is part of its name: another movement, sooner than a word beside it.
 _STUCK = frozenset({"kit", "manner", "how_hard"})
 _STUCK_COST = 4.0
@@ -43,6 +43,8 @@ _NEAR = frozenset(
 _AFTER_WORK = frozenset({"work", "near", "noted"})
 # "… a weight in each hand": the side belongs to the remark before it.
 _SIDE_OF_NOTE = 1.0
+# "… deadlifts 2x24": sooner two of a weight than sets of nothing.
+_GLUED_SETS = 1.5
 # A phrase behind a work that begins with a small word ("to the corner", "with feet on a box") is a remark on how.
 _NOTE = 1.0
 _NOTE_WORD = 0.12
@@ -69,6 +71,10 @@ def cover(line: str, naming: Naming) -> Reading:
     if not atoms:
         return Reading(line, (), 0.0)
     alt = naming.slips(atoms)
+    for index, word in alt.items():
+        atom = atoms[index]
+        if len(word) == len(atom.text):  # two letters swapped: every pattern may see the word that was meant
+            small = small[: atom.start] + word + small[atom.end :]
     tokens: dict[int, list[Token]] = lex(small, alt)
     for token in naming.tokens(small, atoms, alt):
         tokens.setdefault(token.start, []).append(token)
@@ -113,6 +119,7 @@ def _cheapest(
             if kind == "work" and last == "work":
                 extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
                 name = name_of(item)
+                extra += _GLUED_SETS if item.kind == "sets_of" and name is None else 0.0
                 extra += _GLUED_CARRIED if name is not None and name.slug is None else 0.0
             if item.kind == "note" and last not in _AFTER_WORK:
                 extra = 2.5

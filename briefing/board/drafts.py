@@ -61,6 +61,7 @@ class WorkDraft:
     remaining: bool = False
     one_side: str | None = None
     placed: bool = False
+    stated: Quantity | None = None
 
 
 @dataclass
@@ -166,6 +167,10 @@ class PartDraft:
     window_said: bool = False
     one_number: bool = False
     listed: bool = False
+    each_side: str | None = None
+    rounds_said: int | None = None
+    pending_s: int | None = None
+    pending_at: tuple[int, int, int] | None = None
     alternating: bool = False
     rounds_through: int | None = None
     rest_parts: bool = False

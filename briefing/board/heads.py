@@ -8,9 +8,7 @@ from briefing.board.clauses import Clauses
 from briefing.board.cover import cover, name_of
 from briefing.board.drafts import CycleDraft, InterruptDraft, PartDraft, Said
 from briefing.board.items import Item
-from briefing.board.state import (
-    WORKS,
-)
+from briefing.board.state import LONGEST_S, WORKS
 from briefing.board.tokens import Quantity, Token
 from briefing.units import write_clock, write_number
 
@@ -19,6 +17,10 @@ class Heads(Clauses):
     """Reads forms."""
 
     def _for_time(self, item: Item) -> None:
+        sets = self.part
+        if sets is not None and sets.sets and sets.has_work and sets.goal == "complete" and not self._work_ahead():
+            # "3 x 400 m, … for time": the sets are rounds, and the time counts.
+            sets.sets, sets.goal = False, None
         part = self._begin(item)
         self._goal(part, "time", item)
         self._say("goal", item, twice=True)
@@ -65,6 +67,19 @@ class Heads(Clauses):
             part = before  # "… x 3 rounds" behind its work
         else:
             part = self._begin(item)
+        if part.total_s is not None and part.window_s:
+            # "EMOM 24 (4 rounds)": how often one gets through; the time is written already.
+            part.rounds_said = self._rounds_of(item["n"], item) if item.get("n") is not None else 2
+            self.piece.told = f"{part.rounds_said} rounds"
+            return None
+        if (
+            part.body.numbers is not None
+            and part.body.rounds is None
+            and not part.body.numbers.step
+            and self._same_line("numbers")
+        ):
+            self._ladder_again(part, item)
+            return None
         if part.window_s is not None and part.goal == "complete" and part.windows is None and part.span_s is None:
             rounds = self._rounds_of(item["n"], item) if item.get("n") is not None else 2
             if part.has_work and any(e.label for e in part.body.entries):
@@ -98,6 +113,34 @@ class Heads(Clauses):
         self._set_rounds(part, item)
         self._say("rounds", item, twice=True)
         self.piece.told = f"{part.body.rounds or '?'} rounds"
+        return None
+
+    def _same_line(self, kind: str) -> bool:
+        """Say whether an item of some kind stands in front of this one on its line."""
+        return any(i.kind == kind for i in self.lines[self.at].reading.items[: self.here])
+
+    def _ladder_again(self, part: PartDraft, item: Item) -> None:
+        """Read `2-3-4-5 x 3`: the whole list three times, with what rest stands between the lists."""
+        times = self._rounds_of(item["n"], item) if item.get("n") is not None else 2
+        numbers = part.body.numbers
+        if times is None or numbers is None:
+            return
+        part.body.block = len(numbers.values)
+        part.body.numbers = Quantity(
+            numbers.form, numbers.values * times, numbers.unit, numbers.written, numbers.step, numbers.odd
+        )
+        self.piece.told = f"{times} times"
+
+    def _back_down(self, item: Item) -> bool | None:
+        """Read `4-8-12-16 then back down`: the same numbers the other way, the last one once."""
+        part = self.part
+        if part is None or part.body.numbers is None or part.body.numbers.step:
+            return False
+        numbers = part.body.numbers
+        part.body.numbers = Quantity(
+            numbers.form, (*numbers.values, *numbers.values[-2::-1]), numbers.unit, numbers.written, 0, numbers.odd
+        )
+        self.piece.told = "-".join(write_number(v) for v in part.body.numbers.values)
         return None
 
     def _rounds_with_amrap(self, part: PartDraft, item: Item) -> None:
@@ -286,10 +329,12 @@ class Heads(Clauses):
         forced = written.startswith("at") and self.part is not None and any(i.kind in WORKS for i in items)
         if not forced:
             return self._in_time(item) if item.get("u") is None else False
-        times = tuple(
-            sorted(s for n in ("t", "u", "v", "w") if (t := item.get(n)) is not None and (s := self._seconds(t)))
-        )
-        self.interrupt = InterruptDraft(self.lines[self.at].number, item.start, times_s=times)
+        tokens = [t for n in ("t", "u", "v", "w") if (t := item.get(n)) is not None]
+        # "at 3, 6 and 9 min": what the last one counts, all of them count; the start is a time, too.
+        times = sorted({round(q.values[0] * (1 if q.unit else 60)) for t in tokens if (q := t.value)})
+        if times[-1] > LONGEST_S:
+            return False
+        self.interrupt = InterruptDraft(self.lines[self.at].number, item.start, times_s=tuple(times))
         self._open().interrupts_drafted.append(self.interrupt)
         self.piece.told = "at " + " and ".join(write_clock(t) for t in times)
         return None
@@ -346,6 +391,9 @@ class Heads(Clauses):
         self._say("goal", item, twice=True)
         part.intervals = True
         part.window_s, part.gap_s = work_s, rest_s
+        whole = item.get("t")
+        if whole is not None and (whole_s := self._seconds(whole)) and work_s + rest_s:
+            part.windows = max(1, whole_s // (work_s + rest_s))
         if item.get("n") is not None:
             part.windows = self._rounds_of(item["n"], item)
         how, easy = item.get("h"), item.get("e")
@@ -439,6 +487,15 @@ class Heads(Clauses):
             return None
         waiting = self.pending
         part = self.part
+        only = part.works[0] if part is not None and part.sets and len(part.works) == 1 else None
+        if only is not None and only.amount is None and not only.by_round and not only.most:
+            # "Front squat, 6 sets: 5-5-3-3-1": the numbers of its sets.
+            only.by_round = [
+                (Quantity("one", (v,), quantity.unit, write_number(v)), None, False) for v in quantity.values
+            ]
+            self._sets_and_list(self._open(), len(quantity.values), item)
+            self.piece.told = "-".join(write_number(v) for v in quantity.values)
+            return None
         if waiting is not None:
             # "Back squat" above "5-5-3-3-1": sets of it.
             waiting.by_round = [(Quantity("one", (v,), quantity.unit, str(v)), None, False) for v in quantity.values]
@@ -466,6 +523,8 @@ class Heads(Clauses):
             part = self._begin(item)
         part = self._open()
         part.body.numbers = quantity
+        if item.get("s") is not None:
+            part.each_side = item["s"].value or "side"
         unit = item.get("u")
         if unit is not None and quantity.unit is None:
             part.body.numbers = Quantity(
@@ -481,6 +540,13 @@ class Heads(Clauses):
             part.window_s, self.duration_s = self.duration_s, None
         self.piece.told = "-".join(write_number(v) for v in quantity.values) + ("-…" if quantity.step else "")
         return None
+
+    def _sets_and_list(self, part: PartDraft, count: int, item: Item) -> None:
+        rounds = part.body.rounds
+        if rounds is not None and rounds != count:
+            message = f"{rounds} sets are written, and {count} numbers: it was read as {count} sets"
+            self.worker.ask("sets-and-list", message, f"{count} sets   (or: {rounds} numbers)", self._place(item))
+        part.body.rounds = count
 
     def _list_goes_on(self, part: PartDraft, item: Item) -> bool:
         """Say whether another list right below belongs to the same clock: no blank line, no form of its own."""

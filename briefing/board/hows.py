@@ -9,11 +9,8 @@ from briefing.board.drafts import LoadDraft, RestDraft, WorkDraft
 from briefing.board.items import Item
 from briefing.board.reasons import reasons_of
 from briefing.board.sets import Sets
-from briefing.board.state import (
-    WORKS,
-    closing,
-    is_weight,
-)
+from briefing.board.state import QUIET, WORKS, closing, is_weight
+from briefing.board.tokens import Quantity
 
 
 class Hows(Sets):
@@ -32,6 +29,11 @@ class Hows(Sets):
         if last is not None and last.by_round and last.by_round[-1][1] is None:
             quantity, _, most = last.by_round[-1]
             last.by_round[-1] = (quantity, load, most)
+            return None
+        if part is None and last is None:
+            # "KB 20" above everything: the load of what follows.
+            self._open().load = load
+            self.piece.told = f"load: {load.words.written if load.words else load.kit}"
             return None
         if not self.line_works and part is not None:
             if part.has_work and (load.kit is not None or len([w for w in part.works if w.load is None]) > 1):
@@ -59,6 +61,15 @@ class Hows(Sets):
         last = self.last_option if self.last_option is not None else self.last
         if last is None:
             return False
+        pair = item["p"].value
+        if (
+            pair.values[0] == pair.values[1]
+            and last.amount is not None
+            and last.amount.form == "one"
+            and last in self.line_works
+        ):
+            last.own_side = Quantity("one", pair.values[:1], last.amount.unit, pair.written)
+            return None
         movement = self.naming.library.get(last.name.slug) if last.name.slug else None
         if movement is None and "box" in last.name.written.lower().split():
             last.notes.append(self.lines[self.at].text[item.start : item.end].strip())
@@ -244,10 +255,52 @@ class Hows(Sets):
             found = ((), (inner.strip().lower(),))
         if found is not None and target is not None:
             self._reasons(item, inner, found, target, shut if shut is not None else len(line))
+        if (
+            shut is not None
+            and found is None
+            and target is not None
+            and target in self.line_works
+            and self._is_remark(item.end, shut, inner)
+        ):
+            target.notes.append(inner.strip())
+            self._set_aside(item, shut)
+            self.depth += 1
+            return None
         if self.depth == 0:
             self.bracket_of = self.last if self.last in self.line_works else None
         self.depth += 1
         return None
+
+    def _is_remark(self, start: int, end: int, inner: str) -> bool:
+        """Say whether a bracket holds words alone, no number, no movement that is known and no form: a remark on its line."""
+        if re.search(r"\d", inner):
+            return False
+        items = [i for i in self.lines[self.at].reading.items if i.start >= start and i.end <= end]
+        small = {
+            "remark",
+            "filler",
+            "kit",
+            "note",
+            "or",
+            "manner",
+            "how_hard",
+            "joiner",
+            "work",
+            "oneside",
+            "then",
+            "rest_word",
+        }
+        known = any((n := name_of(i)) is not None and n.slug is not None for i in items)
+        return (
+            bool(items)
+            and all(i.kind in small for i in items)
+            and not known
+            and not all(i.kind in {"unit", "total"} for i in items)
+        )
+
+    def _or_follows(self) -> bool:
+        nxt = next((i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind not in QUIET), None)
+        return nxt is not None and nxt.kind == "or"
 
     def _names_in(self, start: int, end: int | None) -> bool:
         """Say whether a known movement stands between two columns."""
@@ -300,7 +353,11 @@ class Hows(Sets):
         sign = self.lines[self.at].text[item.start : item.end].strip()
         self.slash = sign in {"/", "|"}
         if sign in ";." or (sign == "," and not self.depth):
-            self.last_option = None if not self.option_next else self.last_option
+            if sign == "," and self.option_next and self.last_option is not None and not self._or_follows():
+                # "500 m row or 400 m run, 20 push-ups": what follows is the next line of work.
+                self.option_next, self.option_of = False, None
+            elif not self.option_next:
+                self.last_option = None
         if sign == "." and self.interrupt is not None:
             self.interrupt = None
         if sign == "&":

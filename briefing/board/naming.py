@@ -190,9 +190,22 @@ _OF_THE_TRADE = frozenset(
 )
 # Words that name a known movement and a manner at once.
 _ALSO = {"sprint": ("run", "fast"), "sprints": ("run", "fast"), "stride": ("run", "fast"), "strides": ("run", "fast")}
+# Names that begin with numbers: how the knees are bent.
+_NUMBERED = re.compile(r"90/90(?:\s(?:hips?|stretch(?:es)?|switch(?:es)?|transitions?|rotations?|sits?))?(?![^\W\d_])")
 # A name never has these words: they say how, how long or how often.
 _NEVER_IN_NAMES = frozenset(
     [
+        "easy",
+        "hard",
+        "slow",
+        "fast",
+        "light",
+        "heavy",
+        "steady",
+        "moderate",
+        "before",
+        "after",
+        "once",
         "rest",
         "for",
         "time",
@@ -318,7 +331,7 @@ class Naming:
         kit_words = {w for k in KIT for w in k.split()} | {f"{w}s" for k in KIT for w in k.split()}
         self._plain = frozenset(
             phrase_words | modifier_words | kit_words | MANNERS | PREPOSITIONS | set(SHORT) | set(UNIT_SPELLINGS)
-            | set(NUMBERS_IN_WORDS) | set(VENUES) | _OF_THE_TRADE | _NEVER_IN_NAMES
+            | {"right", "left"} | set(NUMBERS_IN_WORDS) | set(VENUES) | _OF_THE_TRADE | _NEVER_IN_NAMES
         )  # fmt: skip
         candidates = {w for w in self._words | self._plain if len(w) >= 4 and w.isalpha()}
         candidates |= {k for k in self._keys if 6 <= len(k) <= 14 and k.isalpha()}
@@ -377,6 +390,9 @@ class Naming:
             glued = before is not None and before.end == atom.start and before.text.isalnum()
             if before is not None and glued and not (before.text.isdigit() and atom.text.isalpha()):
                 continue
+            numbered = _NUMBERED.match(line, atom.start)
+            if numbered:
+                yield Token("name", atom.start, numbered.end(), NameRead(numbered[0], None), 0.3)
             if not (atom.text[0].isalpha() or atom.text == "1"):
                 continue
             known_to = 0
@@ -387,6 +403,8 @@ class Naming:
             if also is not None and also[0] in self._keys:
                 how = next(m for m in MODIFIERS if m.name == also[1])
                 yield Token("name", atom.start, atom.end, NameRead(atom.text, self._keys[also[0]], (how,)), 0.1)
+            if atom.text == "bench" and "bench" not in self._keys:
+                yield Token("name", atom.start, atom.end, NameRead("bench press", None), 0.7)
             if atom.text[0].isalpha():
                 yield from self._carried(line, atoms, index, known_to)
 

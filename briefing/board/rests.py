@@ -19,6 +19,7 @@ class Rests(Hows):
 
     def _rest(self, item: Item) -> bool | None:
         token = item.get("t")
+        far = item.get("q")
         seconds = self._seconds(token, bare="rest") if token is not None else None
         at_most = None
         if token is not None and token.value.form == "range":
@@ -29,6 +30,8 @@ class Rests(Hows):
             if item.get("d") is not None
             else None
         )
+        if far is not None:
+            doing = f"{self.lines[self.at].text[far.start : far.end].strip()} {doing}"
         told = (
             "rest "
             + (write_clock(seconds) + (f"-{write_clock(at_most)}" if at_most else "") if seconds else "as needed")

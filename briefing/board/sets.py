@@ -104,6 +104,30 @@ class Sets(Works):
             last.amount, last.most = quantity, quantity is None
             self._as_sets(last, sets)
             return None
+        if self.then and last is not None and self.part is not None and self.part.goal == "heaviest":
+            # "build to a heavy double, then 3 x 2 @ 85 %": sets of the same lift.
+            again = WorkDraft(
+                line=self.lines[self.at].number,
+                start=item.start,
+                end=item.end,
+                name=last.name,
+                name_start=last.name_start,
+                name_end=last.name_end,
+                amount=quantity,
+                most=quantity is None,
+            )
+            self._as_sets(again, sets)
+            self.then = False
+            return None
+        if (
+            self.depth
+            and last is not None
+            and last.amount is not None
+            and last.amount.unit == "m"
+            and quantity is not None
+        ):
+            self._lengths(item, last, sets, quantity)
+            return None
         if self.then and last is not None and self.part is not None and self.part.sets:
             again = WorkDraft(
                 line=self.lines[self.at].number,
@@ -142,6 +166,17 @@ class Sets(Works):
                 return None
             self._as_sets(draft, sets)
             return None
+        if (
+            quantity is not None
+            and quantity.unit == "s"
+            and quantity.form == "one"
+            and self.venue is not None
+            and not self._work_ahead()
+        ):
+            draft = self._draft_of(item, None)
+            draft.amount = quantity
+            self._as_sets(draft, sets)
+            return None
         if quantity is not None and quantity.unit == "s" and quantity.form == "one":
             # "4 x 3:00", and the work below: stretches of work; what the rest is stands behind them.
             part = self._begin(item)
@@ -156,6 +191,14 @@ class Sets(Works):
             self.piece.told = f"{sets} sets of {write_number(quantity.values[0])}"
             return None
         return False
+
+    def _lengths(self, item: Item, last: WorkDraft, count: int, quantity: Quantity) -> None:
+        """Read `40 m (4 x 10)`: a distance in lengths; lengths that do not make the distance are asked about."""
+        whole = last.amount.values[0] if last.amount is not None else 0
+        if count * quantity.values[0] != whole:
+            message = f"{count} lengths of {write_number(quantity.values[0])} make {write_number(count * quantity.values[0])}, and {write_number(whole)} m are written"
+            self.worker.ask("lengths-differ", message, None, self._place(item))
+        last.notes.append(f"{count} lengths of {write_number(quantity.values[0])} m")
 
     def _block(self, item: Item) -> None:
         part = self._begin(item)
@@ -176,6 +219,9 @@ class Sets(Works):
         """Read `1+1+1`: how much of each of the movements that follow, or that stand in front of it."""
         counts = item["c"].value
         part = self._open()
+        waiting = [w for w in part.body.works if w.amount is None and not w.most]
+        if not self.line_works and len(waiting) >= len(counts):
+            self.line_works.extend(waiting[-len(counts) :])
         if len(self.line_works) >= len(counts):
             for draft, n in zip(self.line_works[-len(counts) :], counts, strict=True):
                 draft.amount = draft.amount or Quantity("one", (float(n),), None, str(n))

@@ -75,11 +75,17 @@ class Shaper:
             place=place,
         )
         self._stated(draft, part)
+        self._stated_counts(draft, part)
         return part
 
     # --- what the lines have left open ------------------------------------------------------------------------------
 
     def _settle(self, draft: PartDraft) -> None:
+        self._use_pending(draft)
+        if draft.each_side is not None:
+            for work in draft.works:
+                if work.amount is None:
+                    work.each, work.side_word = True, draft.each_side
         for cycle in draft.cycles:
             self._chains(draft, cycle)
             entries = cycle.entries
@@ -137,6 +143,36 @@ class Shaper:
         if lists and draft.body.numbers is None and not draft.window_s:
             self._lists_agree(draft, lists)
 
+    def _use_pending(self, draft: PartDraft) -> None:
+        """A time that stood alone in front of everything: the form's own, where the form has none; else it is asked about."""
+        if draft.pending_s is None or draft.pending_at is None:
+            return
+        line, start, end = draft.pending_at
+        if draft.window_s == draft.pending_s or draft.total_s == draft.pending_s:
+            return
+        if draft.goal == "most" and draft.window_s is None:
+            draft.window_s = draft.pending_s
+        elif (
+            draft.goal == "complete" and draft.window_s is not None and draft.windows is None and draft.total_s is None
+        ):
+            draft.total_s = draft.pending_s
+        elif draft.goal == "heaviest" and draft.window_s is None:
+            draft.window_s = draft.pending_s
+        elif draft.goal in {"time", "quality"} and draft.cap_s is None:
+            draft.cap_s = draft.pending_s
+        elif draft.window_s is not None or draft.cap_s is not None:
+            draft.stated_s, draft.stated_at = draft.pending_s, draft.pending_at
+        else:
+            written = write_clock(draft.pending_s)
+            place = self.worker.text.place(line, start + 1, end + 1)
+            draft.cap_s = draft.pending_s
+            self.worker.ask(
+                "time-read",
+                f'"{written}" does not say what it is: it was read as a cap',
+                f"cap {written}   (or: AMRAP {written})",
+                place,
+            )
+
     def _shared_time(self, draft: PartDraft, cycle: CycleDraft) -> None:
         """`Warm up 5 min march + arm circles`: five minutes of both."""
         works = cycle.works
@@ -155,6 +191,14 @@ class Shaper:
                 continue
             if len(chain) > 1:
                 last = chain[-1]
+                if (
+                    last.amount is not None
+                    and last.amount.form == "one"
+                    and all(w.amount is None and not w.most for w in chain[:-1])
+                    and cycle.numbers is None
+                ):
+                    for w in chain[:-1]:
+                        w.amount = last.amount
                 load = last.load or draft.load
                 for w in chain:
                     w.load = w.load or last.load
@@ -485,7 +529,8 @@ class Shaper:
                 )
                 return windows
             return Windows(**{**dict(windows), "gap_s": rest_s})
-        return Windows(**{**dict(windows), "turn": stations, "turn_gap_s": rest_s})
+        # What is off after the last station comes before the rest.
+        return Windows(**{**dict(windows), "turn": stations, "turn_gap_s": windows.gap_s + rest_s})
 
     def _plain_windows(self, draft: PartDraft, goal: str, stations: int, place: Place) -> Windows | None:
         if draft.broken:
@@ -567,6 +612,15 @@ class Shaper:
                 "stations-differ", f"{draft.stations_said} stations are written, and {stations} stand here", None, place
             )
 
+    def _stated_counts(self, draft: PartDraft, part: Part) -> None:
+        """Ask where a stated total of a line does not come out."""
+        for work in draft.works:
+            made = self.worker.made.get(id(work))
+            comes_to = _done(part, made) if work.stated is not None and made is not None else None
+            if work.stated is not None and comes_to is not None and round(work.stated.values[0]) != comes_to:
+                message = f'"{work.stated.written.strip()} total" is written, and the rounds come to {comes_to}'
+                self.worker.ask("total-differs", message, None, self.worker.place(work))
+
     def _stated(self, draft: PartDraft, part: Part) -> None:
         """Ask where a stated total of time does not come out."""
         if draft.stated_s is None or draft.stated_at is None:
@@ -581,6 +635,15 @@ class Shaper:
             None,
             self.worker.text.place(line, start + 1, end + 1),
         )
+
+
+def _done(part: Part, work: Work) -> int | None:
+    """Give how much of a line of work a part comes to; None where that is open."""
+    for cycle in part.cycles:
+        if work in cycle.items:
+            rounds = part.windows.count if part.windows.count > 1 else cycle.rounds
+            return None if rounds is None or work.amount.most else sum(work.amount.in_round(n) for n in range(rounds))
+    return None
 
 
 def _any_most(stations: Sequence[Station]) -> bool:

@@ -131,6 +131,7 @@ class State:
         self.label: str | None = None
         self.duration_s: int | None = None
         self.penalty = False
+        self.skip_duration = False
         self.slash = False
 
     def _open(self) -> PartDraft:

@@ -126,15 +126,19 @@ _AT = re.compile(
     rf"@\s*(?:(?P<count>\d)\s*x\s*)?(?P<a>{_N})(?:\s*/\s*(?:\d\s*x\s*)?(?P<b>{_N}))?(?!\s?(?:%|rpe|:|/|-?\d)|\s?k\b)"
 )
 _COUNT_LOAD = re.compile(rf"(?P<count>\d|two)\s*x\s*(?P<a>{_N})\s?/\s?(?:\d\s*x\s*)?(?P<b>{_N})")
+_TWO_OF = re.compile(
+    r"(?:2|two)\s?x\s?(?P<a>\d{1,3}(?:[.,]\d{1,2})?)(?![\d:]|\s?(?:m\b|s\b|sec|min|x\b|reps?|cal|%|/))"
+)
 _BODY = re.compile(rf"(?:@\s*)?(?:(?P<a>{_N})\s*x?\s*)?(?:bw|body\s?-?weight)(?![^\W\d_])")
 _WEIGHT_S = re.compile(rf"(?P<a>{_N})s(?:\s*/\s*(?P<b>{_N})s)?(?![^\W\d_])")
 _PERCENT = re.compile(
     r"(?:@\s*|at\s+)?(?P<a>\d{1,3}(?:[.,]\d+)?)(?:\s?-\s?(?P<b>\d{1,3}))?\s?%"
-    r"(?:\s?(?:of\s)?(?:your\s|a\s)?(?P<of>(?:\d\s?rm|max|best|today's best|training max|bw|body\s?weight)))?"
+    r"(?:\s?(?:of\s)?(?:your\s|a\s)?(?P<of>(?:\d\s?rm|max|best|today's best|training max|bw|body\s?weight|that|it|the heavy|today's heavy|the heavy (?:one|set|double|triple|single))))?"
 )
+_PERCENTS = re.compile(r"(?:@\s*)?(?P<list>\d{2,3}%?(?:\s?[/,-]\s?\d{2,3}%?){2,})\s?(?<=[\d%\s])%?(?<=%)")
 _RPE = re.compile(
     r"(?:@\s*)?(?:(?:rpe|effort)\s*:?\s*(?P<a>\d{1,2}(?:[.,]5)?)(?:\s?-\s?(?P<b>\d{1,2}))?(?:\s*(?:/|of|out of)\s*10)?"
-    r"|(?P<rir>\d)\s*rir|rir\s*(?P<rir2>\d)|(?P<c>\d{1,2})\s*(?:/|out of|of)\s*(?:10|ten)(?:\s*(?:effort|rpe))?)(?![\d%])"
+    r"|(?P<rir>\d)\s*rir|rir\s*(?P<rir2>\d)|(?P<c>\d{1,2})\s*(?:(?:out of|of)\s*(?:10|ten)|/\s*10\s*(?:effort|rpe)))(?![\d%])"
 )
 _TEMPO = re.compile(
     r"(?:(?P<word>tempo\s*:?\s*)@?\s*|(?P<at>@\s*))?(?P<t>[\dx](?P<s>[-. ]?)[\dx](?P=s)[\dx](?P=s)[\dx])(?![\d%a-z/]|\s?(?:kg|lb|m\b))"
@@ -229,7 +233,8 @@ def quantities(line: str, at: int) -> Iterator[Token]:  # noqa: C901, PLR0912, P
     if m is None:
         return
     value, odd = _value(m["a"])
-    yield token(m, Quantity("one", (value,), None, m[0], odd=odd), 0.0)
+    # "185/135": the first number alone is hardly meant.
+    yield token(m, Quantity("one", (value,), None, m[0], odd=odd), 1.5 if re.match(r"/\d", line[m.end() :]) else 0.0)
     if "," in m["a"]:
         # "10,20" can be a list without blanks as well as a number with a decimal comma.
         head = re.compile(r"\d+").match(line, at)
@@ -335,6 +340,15 @@ def loads(line: str, at: int) -> Iterator[Token]:
         if m["b"] or m["u1"] or m["u2"]:
             count = {"two": 2, "a pair of": 2, "one": 1, None: 1}.get(m["count"], 0) or int(m["count"])
             yield Token("load", m.start(), m.end(), LoadWords(values, unit, count, m[0].strip()), 0.0)
+    m = _TWO_OF.match(line, at)
+    if m:
+        yield Token(
+            "load",
+            m.start(),
+            m.end(),
+            LoadWords((_value(m["a"])[0],), None, 2, m[0].strip()),
+            0.0 if re.search(r"[.,]", m["a"]) else 0.5,
+        )
     m = _AT.match(line, at) or _COUNT_LOAD.match(line, at)
     if m:
         values = tuple(_value(x)[0] for x in (m["a"], m["b"]) if x)
@@ -345,7 +359,7 @@ def loads(line: str, at: int) -> Iterator[Token]:
         share = _value(m["a"])[0] if m["a"] else 1.0
         yield Token("load", m.start(), m.end(), LoadWords((share,), "bw", 1, m[0].strip(" @")), 0.0)
     m = _WEIGHT_S.match(line, at)
-    if m:
+    if m and line[:at].rstrip().endswith("("):
         values = tuple(_value(x)[0] for x in (m["a"], m["b"]) if x)
         yield Token("weights", m.start(), m.end(), LoadWords(values, None, 1, m[0]), 0.2)
 
@@ -357,10 +371,15 @@ def _marks(line: str, at: int) -> Iterator[Token]:
         yield Token(
             "percent", m.start(), m.end(), (_value(m["a"])[0], m["b"] and float(m["b"]), m["of"], m[0].strip(" @")), 0.0
         )
+    m = _PERCENTS.match(line, at)
+    if m:
+        yield Token("percents", m.start(), m.end(), tuple(float(n) for n in re.findall(r"\d+", m["list"])), 0.0)
     m = _RPE.match(line, at)
     if m:
         yield Token("effort", m.start(), m.end(), _effort_words(m), 0.1 if m["c"] else 0.0)
     m = _TEMPO.match(line, at)
+    if m and not (m["word"] or m["at"]) and not re.fullmatch(r"\d[-. ]?\d[-. ]?x[-. ]?\d", m["t"]):
+        m = None  # "2x24" is two of a weight: only "31x1", with its fast way up, goes without a word
     if m and (m["word"] or m["at"] or ("x" in m["t"] and m["t"].replace("x", "") != "")) and len(set(m["t"])) > 0:
         yield Token("tempo", m.start(), m.end(), m["t"].upper(), 0.0)
     m = _PACE.match(line, at)
@@ -491,6 +510,8 @@ def lex(line: str, alt: dict[int, str] | None = None) -> dict[int, list[Token]]:
                 found += loads(line, at)
         elif atom.text == "@" or not glued:
             found += loads(line, at)
+        if atom.text == "/" and glued:
+            found += _sides(line, at)
         if not glued:
             found += _marks(line, at)
             found += _sides(line, at)

@@ -44,7 +44,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("every", None, 0.0, "every; each; e"),
     ("on_the", None, 0.0, "on the"),
     ("on", None, 0.0, "on; work; work for; working; of work; go"),
-    ("off", None, 0.0, "off; rest; change; recover; recovery; transition; pause"),
+    ("off", None, 0.0, "off; rest; change; recover; recovery; transition; pause; rec; water; drink"),
     ("intervals", None, 0.0, "intervals; interval; intervals of; interval of"),
     ("rounds", None, 0.0, "rounds; round; rds; rd; rnds; rnd; times through; x through; times round; times around; circuits; circuit; laps; rounds through; r"),
     ("sets", None, 0.0, "sets; set"),
@@ -63,22 +63,22 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("after_each", None, 0.0, "after each; after each round; after every round; after each set; after every set; after every; after each one; each round; between rounds do"),
     ("then", None, 0.0, "then; and then; after that; followed by; next; afterwards; straight into; directly into; right into; into; immediately into; go into; thereafter"),
     # rests
-    ("rest", None, 0.0, "rest; rests; recover; recovery; off; rest for; take; break; breather; r"),
+    ("rest", None, 0.0, "rest; rests; recover; recovery; off; rest for; take; break; breather; r; rec; drink; water"),
     ("no_rest", None, 0.0, "no rest; without rest; no rests; no breaks; no break"),
-    ("between", None, 0.0, "between; between rounds; between sets; between each; between each round; between each set; btw; btw rounds; btw sets; b/w; b/w rounds; b/w sets; in between; in between rounds; in between sets; bw rounds; bw sets; bt rounds; between the rounds; between the sets; after each; after each round; after each set; after every round; after every set; between efforts; between reps; between intervals; between amraps; between rds; btw rds; after each rd; per round; per set; bet sets; bet rounds"),
+    ("between", None, 0.0, "between; between rounds; between sets; between each; between each round; between each set; btw; btw rounds; btw sets; b/w; b/w rounds; b/w sets; in between; in between rounds; in between sets; bw rounds; bw sets; bt rounds; between the rounds; between the sets; after each; after each round; after each set; after every round; after every set; between efforts; between reps; between intervals; between amraps; between rds; btw rds; after each rd; per round; per set; bet sets; bet rounds; between ladders; between each ladder; between laps; btw ladders; between reps"),
     ("between_parts", None, 0.0, "between parts; before the next part; before part; before the next; before next part; between each part"),
-    ("as_needed", None, 0.0, "as needed; as nec; as necessary; as required; as you need; when needed; when you need it; as much as you need; as long as you need; as long as needed; until ready; till ready; until recovered; as you like; asn"),
+    ("as_needed", None, 0.0, "as needed; as nec; as necessary; as required; as you need; when needed; when you need it; as much as you need; as long as you need; as long as needed; until ready; till ready; until recovered; as you like; asn; when you need to; when you need; as you need to; whenever you need; when you like; whenever"),
     ("remaining", None, 0.0, "remaining; in remaining; in remaining time; in the remaining time; in the remaining; remaining time; the remaining time; the rest of the time; rest of the time; time left; in the time left; in time left; whatever's left; with whatever's left; whatever is left; with what's left; what's left; what is left; in the time that is left; the remainder; remainder; remainder of the time; with remaining time; in the rest of the minute; rest of the minute; rest of minute; remainder of the minute; until the minute is up; in remaining minutes; till the end; until the end; in what is left; with the time left; for the remaining time; for the rest; until the top of the next minute"),
     ("as_long", 1.0, 0.0, "as long as the work; as long as the round; as long as it took; as long as the set; as long as you worked; as long as the round took; as long as your partner works; equal to work; equal to the work; same as work; equal rest; 1:1; 1 to 1; work rest 1:1; 1:1 work rest; 1:1 rest; 1:1 work to rest"),
-    ("doing", "walk", 0.3, "walk; easy walk; walking; walk back; walk recovery; slow walk; walk back to start; walk back recovery; walking recovery"),
-    ("doing", "jog", 0.3, "jog; easy jog; jogging; jog back; jog recovery; slow jog; float; jog back recovery; jog back to start"),
+    ("doing", "walk", 0.3, "walk; easy walk; walking; walk back; walk recovery; slow walk; walk back to start; walk back recovery; walking recovery; walk rec; walk down; walk back down; walk slowly"),
+    ("doing", "jog", 0.3, "jog; easy jog; jogging; jog back; jog recovery; slow jog; float; jog back recovery; jog back to start; jog rec; jog down; jog back down; easy jog rec; jog slowly"),
     ("doing", "easy", 0.6, "easy spin; easy row; easy ride"),
     # how
     ("through", None, 0.0, "through; thru"),
     ("unbroken", None, 0.0, "unbroken; ub; without breaking; no breaking; in one go"),
     ("total", None, 0.0, "total; in total; in all; (t); altogether; all together; overall"),
     ("alt", None, 0.0, "alternating; alternate; alt; alt.; alternating legs; alternating arms; alternating sides; alternating hands; alternate sides; alternate legs; alternate arms; switching sides; switch sides; alt legs; alt arms; alt sides"),
-    ("complex", None, 0.0, "complex; without putting it down; without putting down; don't put it down; do not put the bar down; don't put the bar down; without setting it down; unbroken complex"),
+    ("complex", None, 0.0, "complex; without putting it down; without putting down; don't put it down; do not put the bar down; don't put the bar down; without setting it down; unbroken complex; dont put it down; dont put the bar down; without dropping it"),
     ("superset", None, 0.0, "superset; as a superset; in a superset; supersets; super set; back to back; giant set; tri set; triset"),
     ("how_hard", "building", 0.3, "building; climbing; increasing; adding weight; add weight; getting heavier; going up; increase each set; build each set; increase weight each set; heavier each set; build"),
     ("how_hard", "easy", 0.4, "easy; light; relaxed; gently; gentle; slow; slowly; easily; smooth; chill"),
@@ -89,7 +89,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("team_of", None, 0.0, "teams of; team of; in teams of; in a team of; in groups of; groups of; in team of"),
     ("share", "share", 0.0, "swap as needed; switch as needed; change as needed; rotate as needed; split as needed; split as you like; split the work; split the reps; share the reps; share reps; share the work; share; split; split evenly; split reps; shared; divide as you like; divide as needed; split work as needed; split however you like; split how you like; share as you like; break up as needed; break up as you like; share however you like; split as you want; one bar; reps shared"),
     ("share", "turns", 0.0, "one works one rests; one works, one rests; one works the others rest; one works, the others rest; one works, the other rests; one works the other rests; one works while the other rests; one person works; 1 works 1 rests; one working one resting; one works; one works at a time; one person working at a time; one at a time; 1 working; 1 works; only one works; only one works at a time; one rests; 1 rests; other rests; the other rests; partner rests; one person works at a time; 1 person works; one partner works; one partner works at a time; one partner working at a time"),
-    ("share", "rounds", 0.0, "i go you go; igyg; ygig; you go i go; i go / you go; you go / i go; alternating rounds; alternate rounds; alternating full rounds; alternate full rounds; alternate each round; a round each; one round each; taking turns by round; partners alternate rounds; partner alternates rounds"),
+    ("share", "rounds", 0.0, "i go you go; igyg; ygig; you go i go; i go / you go; you go / i go; alternating rounds; alternate rounds; alternating full rounds; alternate full rounds; alternate each round; a round each; one round each; taking turns by round; partners alternate rounds; partner alternates rounds; igyg full rounds; i go you go full rounds; full rounds each; full rounds"),
     ("share", "relay", 0.0, "relay; relay style; switch when p1 returns; switch when partner returns; swap when p1 returns; swap when partner returns; change when p1 returns; switch when they return; swap when they are back; until p1 returns; until partner returns; until your partner returns; until your partner is back; until p1 is back; until partner is back; then switch; then swap; and switch; switch roles; swap roles; then switch roles; as a relay; one works until the other is back; one works until the next is back; one works while the other runs; one runs while the other works; while the other runs; while partner runs; while partner rows; while p2 runs; while the other rows; while the other holds; while partner holds; while p2 holds"),
     ("share", "together", 0.0, "synchro; together; in sync; sync; side by side; both work; both partners; you both work; in unison; synced; synchronised; synchronized"),
     ("swap", None, 0.0, "swap every; switch every; change every; swap each; switch each; rotate every; change over every; swap at; switch at; swap; switch"),
@@ -103,8 +103,9 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("penalty_do", None, 0.0, "do; perform; complete; you do; you owe; = "),
     ("score", None, 0.0, "score; scoring; score is; result; your score is; record; write down; note down; log"),
     ("aim", None, 0.0, "aim; aim for; aiming for; goal; target; aim to; target time; goal is; goal time; try for; shoot for; leave"),
-    ("stations", None, 0.0, "stations; station; stops; exercises; moves; movements"),
+    ("stations", None, 0.0, "stations; station; stops; exercises; moves; movements; move"),
     ("until", None, 0.0, "until; till"),
+    ("back_down", None, 0.0, "then back down; and back down; back down; down again; then down again; and down again; and back again; then back up; back up; and back up"),
     ("all", None, 0.0, "all; each; apiece; of each; each exercise; of everything; each movement; everything"),
     ("minute_n", (1, 2, (-1, -1)), 0.0, "minute n: n; min n: n; minute n = n; min n = n; death by"),
     ("accumulate", None, 0.0, "accumulate; accumulated; collect; hold for a total of; total of"),
@@ -113,7 +114,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     # small words
     ("of", None, 0.0, "of; of the following; the following; following; as follows"), ("for", None, 0.0, "for; over"), ("in", None, 0.0, "in; within; under; at"),
     ("to", None, 0.0, "to; a; to a; up to a; an; your; to your"), ("with", None, 0.2, "with; w/; w; using; use; and"), ("and", None, 0.0, "and; &; plus; n"),
-    ("dumbfiller", None, 0.3, "just; some; few; lots of; more; today; please; only; the; let's; lets; go; ok; okay; so; we; do; now; guys; all; team; everyone; folks; hi; hello; hey; morning; good morning; this; is; it; that's it; thats it; enjoy; have fun; good luck; lol; xx; about; approx; approximately; ca; roughly; circa; nice; simple; quick one; here we go; we have; we've got; you'll do; you do; perform; complete; main part; will be; gonna; ladder; workout; wod; program; session; as; also; still; again; each; your; own; a; an; and"),
+    ("dumbfiller", None, 0.3, "just; some; few; lots of; more; today; please; only; the; let's; lets; go; ok; okay; so; we; do; now; guys; all; team; everyone; folks; hi; hello; hey; morning; good morning; this; is; it; that's it; thats it; enjoy; have fun; good luck; lol; xx; about; approx; approximately; ca; roughly; circa; nice; simple; quick one; here we go; we have; we've got; you'll do; you do; perform; complete; main part; will be; gonna; ladder; workout; wod; program; session; as; also; still; again; each; your; own; a; an; and; once; up; rotating; rotate; on your own; on ur own; everyone"),
     ("goes_on", None, 0.0, "etc; and so on; and so forth; ..."),
 )  # fmt: skip
 # Kit in all its spellings.
@@ -127,7 +128,7 @@ KIT_SPELLINGS: dict[str, str] = {
 # Titles of sections: what they are.
 _HEADINGS: tuple[tuple[str, str], ...] = (
     ("warm-up", "warm up; warmup; wu; w/u; warm ups; general warm up; specific warm up; prep; movement prep; activation; mobility; mobilise; mobilize; prime; primer; get warm; warming up; wup"),
-    ("cool-down", "cool down; cooldown; cd; c/d; stretch out; stretching; wind down; to cool down; cooling down"),
+    ("cool-down", "cool down; cooldown; cd; c/d; stretch out; stretching; wind down; to cool down; cooling down; stretch"),
     ("main", "main; main part; main set; main session; main block; main workout; metcon; met con; conditioning; workout; wod; session; circuit; engine; cardio; the work; work; amrap block; intervals block; emom block; part"),
     ("strength", "strength; strength work; lift; lifting; lifts; weights; barbell; heavy; power; oly; weightlifting"),
     ("skill", "skill; skills; skill work; technique; tech; practice; drill; drills; gymnastics"),
@@ -136,7 +137,7 @@ _HEADINGS: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 # Words that say where or on what one moves: a bare distance below such a title is done so.
 VENUES: dict[str, str] = {
-    "track": "run", "run": "run", "running": "run", "road": "run", "trail": "run", "hill": "run", "hills": "run", "treadmill": "run",
+    "track": "run", "run": "run", "running": "run", "road": "run", "trail": "run", "hill": "run", "hills": "run", "hilly": "run", "sprints": "run", "treadmill": "run",
     "row": "row", "rowing": "row", "rower": "row", "erg": "row", "bike": "ride", "cycling": "ride", "spin": "ride",
 }  # fmt: skip
 # What stands behind a movement's name and says how or where, never which movement. What follows them is a remark on the line.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from briefing.board.cover import name_of
 from briefing.board.drafts import CycleDraft, LoadDraft, PartDraft, WorkDraft
 from briefing.board.items import Item
@@ -31,6 +33,59 @@ class Works(State):
         return WorkDraft(
             line=self.lines[self.at].number, start=item.start, end=item.end, name=read, name_start=start, name_end=end
         )
+
+    def _stated_total(self, item: Item) -> bool | None:
+        """Read `(60 total)` behind a line of work: it is held against what the rounds come to."""
+        last = self._of_last()
+        if last is None or last not in self.line_works:
+            return False
+        last.stated = item["a"].value
+        self.piece.told = f"{self.lines[self.at].text[item.start : item.end].strip()}"
+        return None
+
+    def _again(self, item: Item) -> bool | None:
+        """Read `45 s bike hard, 30 s easy`: the same movement goes on, as hard as it says."""
+        last = self.last
+        if last is None or last not in self.line_works or last.amount is None or last.amount.unit != "s":
+            if self.part is None or not self.part.has_work:
+                return self._duration_of(item)
+            return False
+        draft = WorkDraft(
+            line=last.line,
+            start=item.start,
+            end=item.end,
+            name=last.name,
+            name_start=item.start,
+            name_end=item.end,
+            amount=item["t"].value,
+        )
+        draft.efforts.append(str(item["h"].value))
+        self._add(draft)
+        return None
+
+    def _duration_of(self, item: Item) -> bool | None:
+        handler = getattr(self, "_duration")  # noqa: B009 - it stands in a class further down the chain
+        used: bool | None = handler(item)
+        return used
+
+    def _percents(self, item: Item) -> bool | None:
+        """Read `65/70/75%`: a load for each set of the line above."""
+        last = self._of_last()
+        values = item["p"].value
+        if last is None or (last.amount is None and not last.by_round):
+            return False
+        amounts = [q for q, _, _ in last.by_round] or [last.amount] * len(values)
+        part = self._open()
+        sets = part.windows or part.body.rounds
+        if sets is not None and sets > 1 and sets != len(values):
+            message = f"{sets} sets are written, and {len(values)} loads in percent"
+            self.worker.ask("sets-and-loads", message, f"{len(values)} sets   (or: {sets} loads)", self._place(item))
+        last.by_round = [
+            (q, LoadDraft(percent=v, percent_written=f"{v:g}%"), False) for q, v in zip(amounts, values, strict=False)
+        ]
+        if part.windows is None:
+            part.body.rounds = len(last.by_round)
+        return None
 
     def _work(self, item: Item) -> bool | None:
         name = item["n"]
@@ -78,12 +133,34 @@ class Works(State):
     def _place_work(self, draft: WorkDraft, item: Item) -> bool | None:
         if draft.amount is None and not draft.most and self._waits(draft):
             return None
+        if draft.amount is None and not draft.most and self._chain_follows():
+            self._add(draft)
+            return None
         if draft.amount is None and not draft.most and draft.name.slug is None and not self._numbers_are_given():
             return self._words_alone(draft, item)
         if draft.amount is not None and draft.amount_behind:
             self._behind(draft)
         self._add(draft)
         return None
+
+    def _chain_follows(self) -> bool:
+        """Say whether a bare name is the first or the next of a chain, `hang snatch + squat`, whose numbers stand behind it."""
+        items = self.lines[self.at].reading.items
+        behind = items[self.here + 1 : self.here + 3]
+        before = items[max(0, self.here - 1) : self.here]
+        joins = [
+            i
+            for i in (*behind[:1], *before)
+            if i.kind == "plus_work" or self.lines[self.at].text[i.start : i.end].strip() == ">"
+        ]
+        works = [i for i in items if i.kind in WORKS]
+        counts = any(i.kind == "complex_of" for i in items) or any(
+            i.kind == "complex_of" for i in self._next_line_items()
+        )
+        return bool(joins) and len(works) > 1 and (counts or any(i.get("a") is not None for i in works))
+
+    def _next_line_items(self) -> Sequence[Item]:
+        return self.lines[self.at + 1].reading.items if self.at + 1 < len(self.lines) else ()
 
     def _numbers_are_given(self) -> bool:
         """Say whether a bare name needs no number here: a list, stretches of time, a section, another way to do a line."""

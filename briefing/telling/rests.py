@@ -40,7 +40,8 @@ def rests_of(part: Part) -> list[Rested]:
 
 
 def _between(part: Part, body: Cycle) -> list[Rested]:
-    turn_s = part.windows.turn_gap_s
+    # The rest that a board writes between times through comes on top of what is off after the last station.
+    turn_s = max(0, part.windows.turn_gap_s - part.windows.gap_s)
     rest_s = turn_s or body.rest_between_s
     sets = part.sets and not block_rest_s(body)
     name = "sets" if sets else "rounds"
