@@ -8,15 +8,8 @@ from collections.abc import Callable, Sequence
 from briefing.board.cover import Reading, cover, name_of
 from briefing.board.heads import Heads
 from briefing.board.items import Item
-from briefing.board.state import (
-    HANDLERS,
-    HEADS,
-    SPAN,
-    WORKS,
-    LineDraft,
-    Piece,
-    moment,
-)
+from briefing.board.state import HANDLERS, HEADS, QUIET, SPAN, WORKS, LineDraft, Piece, moment
+from briefing.board.tokens import Token
 from briefing.board.vocabulary import VENUES
 from briefing.units import write_clock
 
@@ -26,8 +19,12 @@ class Assembler(Heads):
 
     def read(self, lines: Sequence[tuple[int, str, bool]]) -> None:
         """Read lines (number, text, whether a blank line stands before it)."""
-        for number, text, blank in lines:
-            self.lines.append(LineDraft(number, text, cover(text, self.naming), blank))
+        counted = _counted(lines)
+        for at, (number, text, blank) in enumerate(lines):
+            label = counted.get(at)
+            reading = cover(" " * label.end + text[label.end :], self.naming) if label else cover(text, self.naming)
+            items = (label, *reading.items) if label else reading.items
+            self.lines.append(LineDraft(number, text, Reading(text, items, reading.cost), blank))
         for index in range(len(self.lines)):
             self._line(index)
         self._close()
@@ -43,6 +40,7 @@ class Assembler(Heads):
         if line.blank_before and self.section != "main" and self.part is not None and self.part.has_work:
             self._close()
             self.section = "main"
+        self._leave_section(line)
         if self._first_words(index) or self._span(line):
             return
         for position in range(len(line.reading.items)):
@@ -54,6 +52,15 @@ class Assembler(Heads):
             self.piece = piece
             if handler(item) is False:
                 self._unread(item, piece)
+
+    def _leave_section(self, line: LineDraft) -> None:
+        """A section whose title and work stand on one line ends where the next line begins a form of its own."""
+        if self.section == "main" or not self.section_inline or self.part is None or not self.part.has_work:
+            return
+        first = next((i for i in line.reading.items if i.kind not in QUIET | {"then"}), None)
+        if first is not None and first.kind in HEADS | {"sets_of", "part", "team", "label", "buy_in"}:
+            self._close()
+            self.section, self.section_inline = "main", False
 
     def _first_words(self, index: int) -> bool:
         """Read a title: a line of words alone in front of everything else, or one with `#` in front of it."""
@@ -85,6 +92,12 @@ class Assembler(Heads):
         if not words or index + 1 >= len(self.lines) or not (carried_only or not names):
             return False
         if all(i.kind == "filler" for i in items):
+            return False
+        nxt = next((i for i in self.lines[index + 1].reading.items if i.kind not in QUIET), None)
+        of_it = nxt is not None and (
+            nxt.kind in {"amount", "percent", "build", "every"} or (nxt.kind == "sets_of" and name_of(nxt) is None)
+        )
+        if of_it and names and self.venue is None:
             return False
         return self._take_title(line, line.text.strip(" *#-:"))
 
@@ -134,3 +147,23 @@ class Assembler(Heads):
         blanked = " " * match.start("rest") + rest
         line.reading = Reading(line.text, cover(blanked, self.naming).items, 0.0)
         return False
+
+
+def _counted(lines: Sequence[tuple[int, str, bool]]) -> dict[int, Item]:
+    """Give the labels of lines that count themselves, `1 - …`, `2 - …`: by their place in `lines`, two in a row at the least."""
+    found: dict[int, tuple[int, int, int]] = {}
+    for at, (_, text, _) in enumerate(lines):
+        match = _COUNT.match(text)
+        if match is not None:
+            found[at] = (int(match["n"]), match.start("n"), match.end())
+    out: dict[int, Item] = {}
+    for at, (n, start, end) in found.items():
+        before, after = found.get(at - 1), found.get(at + 1)
+        if (n == 1 and after is not None and after[0] == 2) or (
+            before is not None and before[0] == n - 1 and at - 1 in out
+        ):
+            out[at] = Item("label", start, end, {"l": Token("label", start, end, ("number", n), 0.0)}, 0.0)
+    return out
+
+
+_COUNT = re.compile(r"\s*(?:[*•-]\s*)?(?P<n>\d{1,2})\s*(?:[-–—.):]\s+)(?=\S)")

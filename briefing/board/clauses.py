@@ -299,7 +299,9 @@ class Clauses(Rests):
         part = self.part
         if kind in {"minute", "number", "odd"}:
             self.label = str(number)
-            if kind == "minute" and (part is None or part.window_s is None):
+            if kind in {"minute", "odd"} and (
+                part is None or (part.window_s is None and part.goal in {None, "complete"})
+            ):
                 self._minutes_by_label()
         elif kind == "person":
             self.label = f"p{number}"
@@ -356,7 +358,7 @@ class Clauses(Rests):
         return None
 
     def _then(self, _: Item) -> None:
-        self.then = True
+        self.then, self.once = True, None
         part = self.part
         behind = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind not in QUIET]
         nxt = next((i for _, i in self._items_behind() if i.kind not in QUIET), None)

@@ -123,6 +123,11 @@ def _cheapest(
     return ()
 
 
+def _is_with(atom_at: Mapping[int, Atom], at: int) -> bool:
+    """Say whether a remark begins with "with": a number behind it counts things ("with 2 jerry cans")."""
+    return atom_at[at].text in {"with", "holding", "using", "carrying"}
+
+
 def _behind(item: Item, last: str, small: str) -> tuple[str, float]:
     """Give what an item leaves behind it for the next one, and what it costs besides because of what stands before it."""
     if item.kind == "filler":
@@ -149,7 +154,11 @@ def _work_behind(item: Item, last: str) -> float:
         return _NUMBER_BEFORE
     if last != "work":
         return 0.0
-    extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
+    named = item.get("n")
+    first = named is not None and named.kind == "name" and named.start == item.start
+    counted = item.get("a") is not None or item.get("s") is not None
+    # A name right behind a name is more of the same name, whatever stands behind it.
+    extra = _GLUED if counted and not first else _GLUED_BARE
     if name is None:
         return extra + (_GLUED_SETS if item.kind == "sets_of" else 0.0)
     return extra + (_GLUED_CARRIED if name.slug is None else 0.0)
@@ -200,7 +209,7 @@ def _notes(at: int, atom_at: Mapping[int, Atom], least: int = 2) -> list[Item]:
         atom = atom_at[start]
         if atom.text in _ENDS_NOTE or words > 10:
             break
-        if atom.text[0].isdigit():
+        if atom.text[0].isdigit() and not (words == 2 and _is_with(atom_at, at)):
             break
         if words >= least:
             out.append(Item("note", at, atom.end, {}, _NOTE + _NOTE_WORD * words))

@@ -358,8 +358,8 @@ class Hows(Sets):
                 self.option_next, self.option_of = False, None
             elif not self.option_next:
                 self.last_option = None
-        if sign == "." and self.interrupt is not None:
-            self.interrupt = None
+        if sign == ".":
+            self.interrupt = self.once = None
         if sign in {"&", ">"}:
             self.plus = True
 

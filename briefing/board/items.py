@@ -14,7 +14,7 @@ from briefing.board.tokens import Token
 # Groups of kinds that stand in for each other in many rules.
 _GROUPS = {
     "AMOUNT": "num|qty|time|pair|qtypair|timepair|range|qtyrange|timerange|list",
-    "SETS": "num|qty|time|pair|qtypair|range|qtyrange",
+    "SETS": "num|qty|time|pair|qtypair|range|qtyrange|timerange",
     "MINUTES": "time|num",
     "SPAN": "time|num|timerange|range",
     "GAP": "comma|dash|slash|and|plus|colon|semi",

@@ -65,6 +65,19 @@ class Sets(Works):
             part.body.rounds = sets
             self._put(part, draft)
             return None
+        inside = part is not None and part.goal in {"time", "most"} and not part.superset
+        if (
+            part is not None
+            and inside
+            and quantity is not None
+            and quantity.form == "one"
+            and (part.has_work or part.body.rounds or part.window_s)
+        ):
+            # "sled push 2 x 15 m" in the rounds of a workout: thirty metres of it.
+            draft.amount = Quantity("one", (sets * quantity.values[0],), quantity.unit, f"{sets} x {quantity.written}")
+            draft.notes.append(f"{sets} x {quantity.written.strip()}")
+            self._add(draft)
+            return None
         if part is not None and part.section != "main" and part.goal is None and not part.sets:
             self._warm_sets(part, draft, sets)
             return None
@@ -197,9 +210,12 @@ class Sets(Works):
         whole = last.amount.values[0] if last.amount is not None else 0
         if count * quantity.values[0] != whole:
             each, made = quantity.values[0], count * quantity.values[0]
-            message = f"{count} lengths of {write_number(each)} make {write_number(made)}, and {write_number(whole)} m are written"
+            message = (
+                f"{count} times {write_number(each)} make {write_number(made)}, and {write_number(whole)} are written"
+            )
             self.worker.ask("lengths-differ", message, None, self._place(item))
-        last.notes.append(f"{count} lengths of {write_number(quantity.values[0])} m")
+        unit = "m" if last.amount is not None and last.amount.unit == "m" else ""
+        last.notes.append(f"{count} {'lengths of' if unit else 'x'} {write_number(quantity.values[0])} {unit}".strip())
 
     def _block(self, item: Item) -> None:
         part = self._begin(item)

@@ -137,8 +137,9 @@ class Shaper:
         line, start, end = draft.pending_at
         if draft.pending_s in {draft.window_s, draft.total_s}:
             return
-        if draft.goal == "most" and draft.window_s is None:
-            draft.window_s = draft.pending_s
+        climbs = draft.body.numbers is not None and draft.body.numbers.step > 0
+        if draft.window_s is None and (draft.goal == "most" or (draft.goal is None and climbs)):
+            draft.goal, draft.window_s = "most", draft.pending_s
         elif (
             draft.goal == "complete" and draft.window_s is not None and draft.windows is None and draft.total_s is None
         ):
@@ -587,6 +588,14 @@ class Shaper:
         return count
 
     def _stations_fit(self, draft: PartDraft, stations: int, count: int, place: Place) -> None:
+        if draft.rounds_said is not None and draft.rounds_said * stations != count:
+            message = f"{draft.rounds_said} rounds of {stations} are {draft.rounds_said * stations} stretches, and the time has {count}"
+            self.worker.ask(
+                "rounds-differ",
+                message,
+                f"{write_clock((draft.window_s or 60) * draft.rounds_said * stations)}   (or: {count // stations} rounds)",
+                place,
+            )
         if stations > 1 and count % stations and not draft.intervals:
             minutes = f"{count} minutes" if draft.window_s == 60 else f"{count} stretches"
             self.worker.ask(

@@ -145,6 +145,12 @@ class State:
         part, self.part = self.part, None
         self.last = None
         self.collect = None
+        waiting, self.pending = self.pending, None
+        if waiting is not None and part is not None and not part.has_work and part.window_s is not None:
+            # "Row", and below it "5 x 4:00 on / 1:00 off": what is done in them.
+            part.body.entries.append(waiting)
+        elif waiting is not None:
+            self.pending = waiting
         self.interrupt = None
         if part is not None:
             self.done.append(part)
@@ -180,7 +186,9 @@ class State:
     def _work_ahead(self) -> bool:
         """Say whether a line of work of this form follows, before another form or a title."""
         for index, item in self._items_behind():
-            if item.kind in WORKS or (item.kind == "amount" and self.pending is not None):
+            name = name_of(item)
+            words = item.kind == "work" and item.get("a") is None and name is not None and name.slug is None
+            if (item.kind in WORKS and not words) or (item.kind == "amount" and self.pending is not None):
                 return True
             if index > self.at and (item.kind in HEADS or item.kind in {"heading", "part"}):
                 return False
@@ -319,7 +327,7 @@ class State:
     def _begin(self, item: Item) -> PartDraft:
         """Give the part that a form is about: this one, or a new one where this has its work already."""
         part = self.part
-        self.collect = None
+        self.collect = self.once = None
         if part is None:
             return self._open()
         if not part.has_work or all(c.role == "before" for c in part.cycles if c.works):

@@ -135,6 +135,10 @@ _PERCENT = re.compile(
     r"(?:@\s*|at\s+)?(?P<a>\d{1,3}(?:[.,]\d+)?)(?:\s?-\s?(?P<b>\d{1,3}))?\s?%"
     r"(?:\s?(?:of\s)?(?:your\s|a\s)?(?P<of>(?:\d\s?rm|max|best|today's best|training max|bw|body\s?weight|that|it|the heavy|today's heavy|the heavy (?:one|set|double|triple|single))))?"
 )
+# How fast one strokes: strokes a minute.
+_STROKES = re.compile(
+    r"(?:@\s*)?(?:(?:stroke\s)?rate\s?:?\s?\d{2}(?:\s?-\s?\d{2})?|\d{2}(?:\s?-\s?\d{2})?\s?(?:spm|rpm)|r\d{2}(?:-\d{2})?)(?![^\W\d_]|\d)"
+)
 _PERCENTS = re.compile(r"(?:@\s*)?(?P<list>\d{2,3}%?(?:\s?[/,-]\s?\d{2,3}%?){2,})\s?(?<=[\d%\s])%?(?<=%)")
 _RPE = re.compile(
     r"(?:@\s*)?(?:(?:rpe|effort)\s*:?\s*(?P<a>\d{1,2}(?:[.,]5)?)(?:\s?-\s?(?P<b>\d{1,2}))?(?:\s*(?:/|of|out of)\s*10)?"
@@ -369,12 +373,15 @@ def loads(line: str, at: int) -> Iterator[Token]:
 
 
 # How a line is done besides its amount: kind, pattern, what the token's value is, cost.
-def _marks(line: str, at: int) -> Iterator[Token]:
+def _marks(line: str, at: int) -> Iterator[Token]:  # noqa: C901 - a table of spellings
     m = _PERCENT.match(line, at)
     if m:
         yield Token(
             "percent", m.start(), m.end(), (_value(m["a"])[0], m["b"] and float(m["b"]), m["of"], m[0].strip(" @")), 0.0
         )
+    m = _STROKES.match(line, at)
+    if m:
+        yield Token("effort", m.start(), m.end(), m[0].strip(), 0.0)
     m = _PERCENTS.match(line, at)
     if m:
         yield Token("percents", m.start(), m.end(), tuple(float(n) for n in re.findall(r"\d+", m["list"])), 0.0)

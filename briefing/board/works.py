@@ -243,7 +243,7 @@ class Works(State):
             return self._before_build(draft)
         nxt = next((i for _, i in self._items_behind() if i.kind not in QUIET), None)
         bare = nxt is not None and (
-            nxt.kind in {"amount", "build"}
+            nxt.kind in {"amount", "build", "intervals", "stretch", "every", "emom"}
             or (nxt.kind in {"sets_of", "sets"} and name_of(nxt) is None)
             or nxt.kind in {"numbers", "percent"}
         )
@@ -522,7 +522,8 @@ class Works(State):
         behind = self.lines[self.at].reading.items[self.here + 1 : self.here + 2]
         how = behind[0] if behind and behind[0].kind in {"percent", "load", "two_numbers"} else None
         waiting = self.pending
-        if waiting is not None and (how is not None or waiting.by_round):
+        windowed = self.part is not None and self.part.window_s is not None
+        if waiting is not None and not windowed and (how is not None or waiting.by_round):
             waiting.by_round.append((quantity, None, False))
             if not any(waiting in c.entries for c in (self.part.cycles if self.part else [])):
                 self._as_sets(waiting, 1)
