@@ -63,7 +63,7 @@ FORMS: tuple[Form, ...] = (
     _form("aim", "aim", "aim for under 12:00", "What a good result would be."),
     _form("score", "score", "score: total reps", "What is written down."),
     _form("work", "work kit load two_numbers height remaining", "20 goblet squats @ 24/16 kg", 'How much of what; two loads are heavier and lighter. A bare "deadlift" is read by its load and by your kit.'),
-    _form("how", "effort tempo pace how_hard unbroken manner note again", "10 back squats @ 60 kg, tempo 31X1, RPE 8", "Tempo is seconds down, at the bottom, up, at the top; `x` is as fast as you can."),
+    _form("how", "effort tempo pace pause how_hard unbroken manner note again", "10 back squats @ 60 kg, tempo 31X1, RPE 8", "Tempo is seconds down, at the bottom, up, at the top; `x` is as fast as you can."),
     _form("sides", "side oneside oneside_of work_side alternating total stated_total", "12 push presses, 6 each arm", "How the sides share it; totals count both together."),
     _form("option", "or scale_to", "or 1:00 marching in place (no room)", "Another way to do the line above, with the reason for it; `scale pull-ups to ring rows` as well."),
     _form("interrupt", "every_from at_times on_break penalty first_at first_with", "Every 3:00 from 0:00: 12 mountain climbers", "Work that the clock forces in; `At 5:00 and 10:00: …`, `Every put down: …` as well."),

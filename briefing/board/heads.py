@@ -55,6 +55,19 @@ class Heads(Clauses):
 
     def _rounds(self, item: Item) -> bool | None:
         before = self.part
+        bare = self.last if self.last is not None and self.last in self.line_works else None
+        times = self.lines[self.at].text[item.start : item.start + 1] in "x×X"
+        if (
+            bare is not None
+            and times
+            and bare.amount is None
+            and not bare.most
+            and not bare.by_round
+            and item.get("n") is not None
+        ) and (before is None or (before.body.numbers is None and not before.intervals)):
+            # "bridge with a ball x 10": its number stands behind the remark.
+            bare.amount, bare.end = item["n"].value, item.end
+            return None
         body = before.body if before is not None else None
         if (
             before is not None
@@ -257,6 +270,10 @@ class Heads(Clauses):
     def _emom_open(self, item: Item) -> bool | None:
         if self._is_forced():
             return self._every_open(item)
+        same = self.part
+        if same is not None and same.has_work and same.window_s == item["e"].value and not self._work_ahead():
+            self.piece.told = f"every {write_clock(same.window_s or 60)}"
+            return None
         part = self._begin(item)
         self._goal(part, "complete", item)
         self._say("goal", item, twice=True)
@@ -437,6 +454,7 @@ class Heads(Clauses):
 
     def _build(self, item: Item) -> bool | None:
         token = item.get("n") or item.get("k") or item.get("r")
+        clock = item.get("t")
         reps = (
             1
             if token is None
@@ -459,6 +477,8 @@ class Heads(Clauses):
         part.body.numbers = Quantity("list", (float(reps),), None, str(reps))
         if self.duration_s is not None:
             part.window_s, self.duration_s = self.duration_s, None
+        if clock is not None:
+            part.window_s = self._seconds(clock)
         if waiting is not None:
             waiting.line = waiting.line
             part.body.entries.append(waiting)

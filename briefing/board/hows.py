@@ -10,7 +10,8 @@ from briefing.board.items import Item
 from briefing.board.reasons import reasons_of
 from briefing.board.sets import Sets
 from briefing.board.state import QUIET, WORKS, closing, is_weight
-from briefing.board.tokens import Quantity
+from briefing.board.tokens import LoadWords, Quantity
+from briefing.board.vocabulary import KG_OF, VENUES
 
 
 class Hows(Sets):
@@ -50,11 +51,29 @@ class Hows(Sets):
             load.count = max(load.count, last.load.count)
             load.kit = load.kit or last.load.kit
         elif last.load is not None and last.load.words is not None:
-            return False
+            return self._same_load(last.load.words, load.words)
         chain = self.chain if last in self.chain and len(self.chain) > 1 else [last]
         for draft in chain:
             draft.load = draft.load or load
         last.load = load
+        return None
+
+    def _same_load(self, first: LoadWords, again: LoadWords | None) -> bool | None:
+        """Read `102.5 kg (225 lb)`: the same weight in another unit; another weight is a question."""
+        if again is None or len(first.values) != len(again.values) or "bw" in {first.unit, again.unit}:
+            return False
+        kilos = [[v * KG_OF[w.unit or "kg"] for v in w.values] for w in (first, again)]
+        if all(abs(a - b) <= 0.03 * max(a, b) for a, b in zip(*kilos, strict=True)):
+            self.piece.told = again.written
+            return None
+        return False
+
+    def _pause(self, item: Item) -> bool | None:
+        last = self._of_last() or (self.part.works[-1] if self.part is not None and self.part.works else None)
+        if last is None:
+            return False
+        last.notes.append(self.lines[self.at].text[item.start : item.end].strip())
+        self.piece.told = last.notes[-1]
         return None
 
     def _two_numbers(self, item: Item) -> bool | None:
@@ -95,6 +114,10 @@ class Hows(Sets):
         token = item["k"]
         count, kit = token.value if token.kind == "count_kit" else (1, token.value)
         last = self.last
+        if last is None and token.kind == "count_kit":
+            self.venue = {"rower": "row", "bike": "ride"}.get(kit, self.venue or "") or None
+            self.piece.told = self.lines[self.at].text[item.start : item.end].strip()
+            return None
         if last is None or last not in self.line_works:
             return self._manner(item)
         if last.load is None:
@@ -255,6 +278,11 @@ class Hows(Sets):
             found = ((), (inner.strip().lower(),))
         if found is not None and target is not None:
             self._reasons(item, inner, found, target, shut if shut is not None else len(line))
+        if shut is not None and found is None and not self.line_works and self._is_remark(item.end, shut, inner):
+            self._set_aside(item, shut)
+            self.piece.kind = "remark"
+            self.depth += 1
+            return None
         if (
             shut is not None
             and found is None
@@ -382,6 +410,10 @@ class Hows(Sets):
         words = self.lines[self.at].text[item.start : item.end].strip()
         if not re.search(r"\w", words):
             self.piece.kind = "filler"
+            return None
+        venue = next((VENUES[w] for w in re.findall(r"[^\W\d_]+", words.lower()) if w in VENUES), None)
+        if venue is not None and not self.line_works:
+            self.venue, self.piece.kind, self.piece.told = venue, "title", words
             return None
         last = self._of_last()
         if last is not None and last in self.line_works and not re.search(r"\d", words):

@@ -45,7 +45,7 @@ def _m(name: str, words: str, goes_to: frozenset[str] = _ANY, **rest: object) ->
 
 
 MODIFIERS: tuple[Modifier, ...] = (
-    _m("one-arm", "one arm; single arm; 1 arm; sa; one armed; one hand; single hand; one handed; one dumbbell; single dumbbell; single kettlebell; single db; single kb; 1 db; 1 kb", _LIFTS | {"carry", "throw"}, sides="each",
+    _m("one-arm", "one arm; single arm; 1 arm; sa; one armed; one hand; single hand; one handed", _LIFTS | {"carry", "throw"}, sides="each",
        point=("One side at a time", "Keep your ribs over your hips: the free side wants to lean.")),
     _m("alternating", "alternating; alternate; alt", _LIFTS | {"trunk", "crawl", "carry", "mobility", "jump", "throw"}, sides="alternating",
        point=("Change every one", "Change sides after every repetition.")),
@@ -61,7 +61,7 @@ MODIFIERS: tuple[Modifier, ...] = (
        point=("Stand level", "The weight hangs on one side: stay level, do not lean to it.")),
     _m("goblet", "goblet; gob; front loaded", _LEGS | {"carry"}, kit=("dumbbell or kettlebell",),
        point=("Weight close", "Hold the weight high against your chest.")),
-    _m("double", "double; two arm; dual; two dumbbell; two kettlebell; double dumbbell; double kettlebell; double db; double kb; 2 db; 2 kb", _LIFTS | {"carry", "throw"},
+    _m("double", "double; two arm; dual", _LIFTS | {"carry", "throw"},
        point=("Two weights", "Keep both weights at the same height.")),
     _m("weighted", "weighted; loaded", _LIFTS | {"trunk", "carry"}, kit=("dumbbell or kettlebell",),
        point=("Weight close", "Hold the weight close, where it does not pull you over.")),

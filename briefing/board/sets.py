@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from briefing.board.drafts import CycleDraft, LoadDraft, PartDraft, WorkDraft
 from briefing.board.items import Item
-from briefing.board.tokens import Quantity
+from briefing.board.tokens import LoadWords, Quantity
 from briefing.board.works import Works
 from briefing.units import write_clock, write_number
 
@@ -64,6 +64,13 @@ class Sets(Works):
         if part is not None and part.goal == "time" and not part.has_work and part.body.rounds is None:
             part.body.rounds = sets
             self._put(part, draft)
+            return None
+        listed = part is not None and part.body.numbers is not None and name is not None and name.start == item.start
+        if listed and sets in {1, 2} and quantity is not None and quantity.unit is None and quantity.form == "one":
+            # "front squat, 2x16" below a list of numbers: two of sixteen kilos.
+            draft.amount = None
+            draft.load = LoadDraft(words=LoadWords(quantity.values, None, sets, f"{sets} x {quantity.written.strip()}"))
+            self._add(draft)
             return None
         inside = part is not None and part.goal in {"time", "most"} and not part.superset
         if (
@@ -136,7 +143,7 @@ class Sets(Works):
             self.depth
             and last is not None
             and last.amount is not None
-            and last.amount.unit == "m"
+            and last.amount.form == "one"
             and quantity is not None
         ):
             self._lengths(item, last, sets, quantity)

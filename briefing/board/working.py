@@ -18,7 +18,7 @@ from briefing.board.tokens import LoadWords, Quantity
 from briefing.board.vocabulary import KG_OF, KIT_SPELLINGS
 from briefing.library.finding import Library
 from briefing.library.models import KIT, UNIT_OF, KitItem, Movement, Sides
-from briefing.library.names import one_of, plural_of, slug_of
+from briefing.library.names import SHORT, one_of, plural_of, slug_of
 from briefing.problems import Place, Problem
 from briefing.sources.text import Text
 from briefing.units import Unit, write_clock, write_number
@@ -163,7 +163,7 @@ class Worker:
         return self.carried[made.slug]
 
     def _carry(self, draft: WorkDraft, place: Place) -> Movement:
-        words = " ".join(draft.name.written.split())
+        words = " ".join(SHORT.get(w.lower(), w) for w in draft.name.written.split())
         single = one_of(words)
         slug = slug_of(single) or "movement"
         if slug not in self.carried:
@@ -373,6 +373,10 @@ class Worker:
                 f"{number} km {name}   (or: {number} min, or {number} m {name})",
                 place,
             )
+            return "m"
+        if usual == "m" and movement.pattern != "run":
+            message = f'"{name} {number}" has no unit: read as {number} m'
+            self.ask("unit-unclear", message, f"{number} m {name}   (or: {number} s {name})", place)
             return "m"
         if usual == "m":
             self.note("unit-read", f'"{number} {name}" was read as {number} m', None, place)

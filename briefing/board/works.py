@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from briefing.board.cover import name_of
-from briefing.board.drafts import CycleDraft, LoadDraft, PartDraft, WorkDraft
+from briefing.board.drafts import CycleDraft, LoadDraft, PartDraft, RestDraft, WorkDraft
 from briefing.board.items import Item
 from briefing.board.naming import NameRead
 from briefing.board.state import (
@@ -136,6 +136,11 @@ class Works(State):
     def _place_work(self, draft: WorkDraft, item: Item) -> bool | None:
         if draft.amount is None and not draft.most and self._waits(draft):
             return None
+        if draft.amount is None and not draft.most and self._is_recovery(draft):
+            words = draft.name.written.lower()
+            self._open().body.entries.append(RestDraft(self.lines[self.at].number, None, None, words, self.label))
+            self.piece.told = f"rest as needed, {words}"
+            return None
         if draft.amount is None and not draft.most and self._chain_follows():
             self._add(draft)
             return None
@@ -145,6 +150,22 @@ class Works(State):
             self._behind(draft)
         self._add(draft)
         return None
+
+    def _is_recovery(self, draft: WorkDraft) -> bool:
+        """Say whether a bare "walk" or "jog" behind work is what is done in the rest."""
+        part = self.part
+        if (
+            part is None
+            or not part.has_work
+            or self.option_next
+            or self.depth
+            or part.intervals
+            or part.body.numbers is not None
+        ):
+            return False
+        return draft.name.slug in {"walk", "easy-jog"} or (
+            draft.name.slug == "run" and draft.name.written.lower().startswith("jog")
+        )
 
     def _chain_follows(self) -> bool:
         """Say whether a bare name is the first or the next of a chain, `hang snatch + squat`, whose numbers stand behind it."""
@@ -197,6 +218,10 @@ class Works(State):
             self.piece.kind, self.piece.told = "title", f"title: {words}"
             return None
         behind = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind not in QUIET]
+        later = any(i.kind == "rounds" and self.lines[self.at].text[i.start : i.start + 1] in "x×X" for i in behind)
+        if later and len(behind) <= 3:
+            self._add(draft)
+            return None
         amount_follows = bool(behind) and behind[0].kind in {
             "amount",
             "duration",
@@ -527,6 +552,7 @@ class Works(State):
             waiting.by_round.append((quantity, None, False))
             if not any(waiting in c.entries for c in (self.part.cycles if self.part else [])):
                 self._as_sets(waiting, 1)
+            self.pending = None
             self.part.body.rounds = len(waiting.by_round)  # type: ignore[union-attr]  # _as_sets opened one
             self.last = waiting
             return None

@@ -36,6 +36,8 @@ SHORT: dict[str, str] = {
     "hspu": "handstand push up",
     "t2b": "toes to bar",
     "ttb": "toes to bar",
+    "mu": "muscle up",
+    "mus": "muscle up",
     "mtn": "mountain",
     "ext": "extension",
     "bwd": "backward",
