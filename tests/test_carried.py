@@ -29,7 +29,8 @@ def test_a_folder_is_built_and_every_document_names_it(tmp_path: Path) -> None:
     for name in ("outline.md", "script.md", "cards.html", "handout.html", "description.txt"):
         assert "yre flip" in (built / name).read_text(encoding="utf-8"), name
     for name in ("script.md", "cards.html"):
-        assert "each it in your own words" in (built / name).read_text(encoding="utf-8"), name
+        words = (built / name).read_text(encoding="utf-8")
+        assert "your own words, 0:45" in words.replace("your own words,\n", "your own words, "), name
     assert "Not timed: tyre flips." in (built / "handout.html").read_text(encoding="utf-8")
 
 

@@ -184,7 +184,7 @@ BAD: dict[str, tuple[bytes, str]] = {
     "not utf-8": (b"For time\n  20 burp\xe9es\n", "file-not-utf8"),
     "control": (b"For time\n  20 bur\x00pees\n", "control-character"),
     "50 MB": (b"x" * 50_000_000, "file-too-large"),
-    "kit": (b"---\nkit: [1 dumbell]\n---\nFor time\n  20 burpees\n", "kit-word"),
+    "kit": (b"---\nkit: [500 dumbbells]\n---\nFor time\n  20 burpees\n", "kit-word"),
     "plan": (b"For time, any order; plan 7 rounds\n  120 air squats\n", "plan-uneven"),
     "lists": (b"For time\n  21-15-9 thrusters\n  15-12 pull-ups\n", "ladders-differ"),
     "interrupt": (b"For time, cap 20:00\n  100 air squats\nEvery 0:30 from 0:00: 20 burpees\n", "interrupt-too-long"),

@@ -51,7 +51,9 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
         say(f"  {person.person:<7} {person.score}{extra}")
     for slug in answers.untimed:
         many = many_words(plan.movements[slug])
-        say(f"  not timed: {many} (no file says how long they take; the clock reckons as if they were ordinary, so these are no times to tell)")
+        say(
+            f"  not timed: {many}: no file says how long they take. They are reckoned at an ordinary pace here, so tell nobody these times"
+        )
     say("")
     for run in runs:
         say(f"  {run.person:<7} {clock_text(run)} {write_clock(run.end_s)}")

@@ -194,7 +194,7 @@ def _kit_safety(m: Material, movement: Movement) -> list[KitSafety]:
 def safety_sentences(m: Material) -> tuple[str, ...]:
     """Give all that the briefing says for safety, each sentence once: for paper."""
     out: dict[str, None] = {}
-    for movement in taught(m):
+    for movement in (m.of(slug) for slug in m.shown):
         points = [p for p in (*movement.entry, *movement.safety) if not _of_other_kit(m, movement, p)]
         own = [m.voice.repeat("own words stop", name=name_words(movement))] if movement.carried else []
         out |= dict.fromkeys([*(s.say for s in _kit_safety(m, movement)), *own, *(p.say for p in points)])
