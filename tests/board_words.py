@@ -40,7 +40,7 @@ def _part(part: Part) -> list[str]:
     if body and body.rest_between_s:
         extra.append(f"rest {write_clock(body.rest_between_s)}")
     if w.turn_gap_s:
-        extra.append(f"rest {write_clock(w.turn_gap_s)} after every {w.turn}")
+        extra.append(f"rest {write_clock(w.turn_gap_s - w.gap_s)} after every {w.turn}")
     if body and body.rest_ratio:
         extra.append(f"rest {body.rest_ratio:g} times the round")
     if body and body.rest_after:

@@ -367,14 +367,13 @@ def _of_form(draw: st.DrawFn, form: str, numbers: Numbers, slugs: Iterator[str])
             if form == "turns":
                 numbers.facts[-1] = replace(numbers.facts[-1], written=str(rounds))
             works = tuple(_plain(numbers, next(slugs), most=True) for _ in range(2 if form == "turns" else 1))
-            turn = {"turn": 2, "turn_gap_s": numbers.some_time("rest after a turn")} if form == "turns" else {}
+            longer_s = numbers.some_time("rest after a turn") if form == "turns" else 0
             doing = draw(st.sampled_from([None, "easy walk"])) if form == "intervals" else None
             if doing:
                 numbers.facts.append(Fact("doing", doing, (doing,), ()))
-            windows = Windows(
-                count=rounds * len(works), work_s=numbers.some_time("work"), gap_s=numbers.some_time("gap"),
-                gap_doing=doing, **turn,
-            )  # fmt: skip
+            work_s, gap_s = numbers.some_time("work"), numbers.some_time("gap")
+            turn = {"turn": 2, "turn_gap_s": gap_s + longer_s} if form == "turns" else {}
+            windows = Windows(count=rounds * len(works), work_s=work_s, gap_s=gap_s, gap_doing=doing, **turn)
             stations = tuple(Station(cycles=(Cycle(items=(w,)),)) for w in works)
             return Part(goal="most", windows=windows, stations=stations, place=PLACE)
         case "windows":

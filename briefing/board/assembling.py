@@ -78,8 +78,9 @@ class Assembler(Heads):
             return self._take_title(line, line.text.lstrip(" #").strip())
         for i in items:
             word = line.text[i.start : i.end].strip().lower()
-            if word in VENUES and i.kind in {"work", "remark", "heading"}:
-                self.venue = VENUES[word]
+            venue = next((VENUES[w] for w in word.split() if w in VENUES), None)
+            if venue is not None and i.kind in {"work", "remark", "heading", "note"}:
+                self.venue = venue
         carried_only = bool(names) and all(n.slug is None for n in names)
         if not words or index + 1 >= len(self.lines) or not (carried_only or not names):
             return False

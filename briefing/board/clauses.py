@@ -238,9 +238,9 @@ class Clauses(Rests):
 
     def _heading(self, item: Item) -> bool | None:
         behind = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind not in QUIET]
-        only_time = item.get("t") or (
-            behind[0].get("t") if behind and behind[0].kind == "duration" and len(behind) == 1 else None
-        )
+        timed = bool(behind) and behind[0].kind in {"duration", "again"}
+        timed = timed and all(i.kind in {"duration", "again", "how_hard"} for i in behind)
+        only_time = item.get("t") or (behind[0].get("t") if timed else None)
         before = [
             i
             for i in self.lines[self.at].reading.items[: self.here]
@@ -396,6 +396,8 @@ class Clauses(Rests):
         works = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind in WORKS]
         if self.line_works and not works:
             part = self._open()
+            if all(w in self.line_works for w in part.works):
+                return False
             for draft in self.line_works:
                 if draft in part.body.entries:
                     part.body.entries.remove(draft)

@@ -22,6 +22,8 @@ _GLUED_BARE, _GLUED, _GLUED_CARRIED = 4.0, 0.6, 1.2
 # Kit or a manner right in front of a movement is part of its name: another movement, sooner than a word beside it.
 _STUCK = frozenset({"kit", "manner", "how_hard"})
 _STUCK_COST = 4.0
+# A number right in front of a movement is its amount.
+_NUMBER_BEFORE = 3.0
 # What belongs to the movement before it, so that a clause may follow.
 _NEAR = frozenset(
     {
@@ -41,6 +43,8 @@ _NEAR = frozenset(
     }
 )
 _AFTER_WORK = frozenset({"work", "near", "noted"})
+# A remark that follows no movement.
+_NOTE_ALONE = 2.5
 # "… a weight in each hand": the side belongs to the remark before it.
 _SIDE_OF_NOTE = 1.0
 # "… deadlifts 2x24": sooner two of a weight than sets of nothing.
@@ -48,7 +52,7 @@ _GLUED_SETS = 1.5
 # A phrase behind a work that begins with a small word ("to the corner", "with feet on a box") is a remark on how.
 _NOTE = 1.0
 _NOTE_WORD = 0.12
-_ENDS_NOTE = frozenset(",;()[].")
+_ENDS_NOTE = frozenset(",;()[].>")
 
 
 # The items taken so far, the last first.
@@ -112,29 +116,43 @@ def _cheapest(
         if at not in known:
             known[at] = items_at(at, tokens, after) + _free(small, at, tokens, atom_at)
         for item in known[at]:
-            kind = "work" if item.kind in _WORKS else "stuck" if item.kind in _STUCK else "other"
-            extra = 0.0
-            if kind == "work" and last == "stuck":
-                extra = _STUCK_COST
-            if kind == "work" and last == "work":
-                extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
-                name = name_of(item)
-                extra += _GLUED_SETS if item.kind == "sets_of" and name is None else 0.0
-                extra += _GLUED_CARRIED if name is not None and name.slug is None else 0.0
-            if item.kind == "note" and last not in _AFTER_WORK:
-                extra = 2.5
-            if item.kind == "side" and last == "noted":
-                extra = _SIDE_OF_NOTE
-            if item.kind == "joiner" and small[item.start] in ",-" and last in _AFTER_WORK:
-                kind = "near"
-            elif item.kind == "filler":
-                kind = last
-            elif kind == "other" and last in _AFTER_WORK and item.kind in _NEAR:
-                kind = "noted" if item.kind == "note" else "near"
+            kind, extra = _behind(item, last, small)
             nxt = after.get(item.end, goal)
             if (nxt, kind) not in done:
                 heapq.heappush(queue, (cost + item.cost + extra, next(number), nxt, kind, (item, trail)))
     return ()
+
+
+def _behind(item: Item, last: str, small: str) -> tuple[str, float]:
+    """Give what an item leaves behind it for the next one, and what it costs besides because of what stands before it."""
+    if item.kind == "filler":
+        return last, 0.0
+    if item.kind == "joiner":
+        return ("near" if small[item.start] in ",-" and last in _AFTER_WORK else "other"), 0.0
+    if item.kind in _WORKS:
+        return "work", _work_behind(item, last)
+    if item.kind in _STUCK:
+        return ("near" if last in _AFTER_WORK and item.kind in _NEAR else "stuck"), 0.0
+    if item.kind == "amount":
+        return "amount", 0.0
+    if item.kind == "note":
+        return ("noted", 0.0) if last in _AFTER_WORK else ("other", _NOTE_ALONE)
+    extra = _SIDE_OF_NOTE if item.kind == "side" and last == "noted" else 0.0
+    return ("near" if last in _AFTER_WORK and item.kind in _NEAR else "other"), extra
+
+
+def _work_behind(item: Item, last: str) -> float:
+    name = name_of(item)
+    if last == "stuck":
+        return _STUCK_COST
+    if last == "amount":
+        return _NUMBER_BEFORE
+    if last != "work":
+        return 0.0
+    extra = _GLUED if item.get("a") is not None or item.get("s") is not None else _GLUED_BARE
+    if name is None:
+        return extra + (_GLUED_SETS if item.kind == "sets_of" else 0.0)
+    return extra + (_GLUED_CARRIED if name.slug is None else 0.0)
 
 
 def _free(small: str, at: int, tokens: Mapping[int, Sequence[Token]], atom_at: Mapping[int, Atom]) -> list[Item]:

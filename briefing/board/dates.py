@@ -17,6 +17,18 @@ _PATTERNS = tuple(
         r"(?P<day>\d{1,2})[./](?P<m>\d{1,2})[./](?P<year>\d{4})",
     )
 )
+# "Tues 12/3 - Snatch": a weekday with day and month, and a title behind it.
+_WITH_TITLE = re.compile(
+    r"^\s*[#*]*\s*(?P<date>(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+\d{1,2}[./-]\d{1,2}(?:[./-]\d{2,4})?)\.?"
+    r"(?:\s*[-–—:,]\s*(?P<title>[^\d]{2,60}?))?\s*$",
+    re.IGNORECASE,
+)
+
+
+def date_and_title(line: str) -> tuple[str, str] | None:
+    """Give a date as it is written and the title behind it ("" where none stands there); None where the line is another one."""
+    match = _WITH_TITLE.match(line)
+    return (match["date"], (match["title"] or "").strip()) if match else None
 
 
 def date_on(line: str) -> str | None:

@@ -131,7 +131,7 @@ class Heads(Clauses):
         )
         self.piece.told = f"{times} times"
 
-    def _back_down(self, item: Item) -> bool | None:
+    def _back_down(self, _: Item) -> bool | None:
         """Read `4-8-12-16 then back down`: the same numbers the other way, the last one once."""
         part = self.part
         if part is None or part.body.numbers is None or part.body.numbers.step:
@@ -167,12 +167,13 @@ class Heads(Clauses):
 
     def _sets(self, item: Item) -> None:
         before = self.part
+        complexes = any(i.kind == "complex_of" for i in self.lines[self.at].reading.items)
         if (
             before is not None
             and before.has_work
             and not before.sets
             and before.goal is None
-            and not self._work_ahead()
+            and (complexes or not self._work_ahead())
         ):
             part = before
         else:
@@ -392,8 +393,8 @@ class Heads(Clauses):
         part.intervals = True
         part.window_s, part.gap_s = work_s, rest_s
         whole = item.get("t")
-        if whole is not None and (whole_s := self._seconds(whole)) and work_s + rest_s:
-            part.windows = max(1, whole_s // (work_s + rest_s))
+        if whole is not None:
+            part.total_s = self._seconds(whole)
         if item.get("n") is not None:
             part.windows = self._rounds_of(item["n"], item)
         how, easy = item.get("h"), item.get("e")

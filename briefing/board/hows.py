@@ -360,7 +360,7 @@ class Hows(Sets):
                 self.last_option = None
         if sign == "." and self.interrupt is not None:
             self.interrupt = None
-        if sign == "&":
+        if sign in {"&", ">"}:
             self.plus = True
 
     def _plus_work(self, _: Item) -> None:

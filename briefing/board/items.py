@@ -370,7 +370,7 @@ _TABLE: tuple[tuple[str, float, str], ...] = (
 )  # fmt: skip
 RULES: tuple[Rule, ...] = tuple(_rule(item, pattern, cost) for item, cost, pattern in _TABLE)
 BY_FIRST: dict[str, tuple[Rule, ...]] = {
-    kind: tuple(r for r in RULES if kind in r.firsts) for kind in {k for r in RULES for k in r.firsts}
+    kind: tuple(r for r in RULES if kind in r.firsts) for kind in sorted({k for r in RULES for k in r.firsts})
 }
 
 
@@ -380,7 +380,7 @@ def items_at(start: int, tokens: Mapping[int, Sequence[Token]], after: Mapping[i
     `tokens` are the tokens by their first column, `after` gives for the end of a token the column of the next one.
     """
     found: dict[tuple[str, int], Item] = {}
-    kinds = {t.kind for t in tokens.get(start, ())}
+    kinds = dict.fromkeys(t.kind for t in tokens.get(start, ()))
     rules = dict.fromkeys(rule for kind in kinds for rule in BY_FIRST.get(kind, ()))
     for rule in rules:
         _match(rule, 0, start, start, start, {}, rule.cost, tokens, after, found)

@@ -515,12 +515,18 @@ class Naming:
                 or (atom.text in UNIT_SPELLINGS)
             ):
                 return
-            if (atom.text in PREPOSITIONS and end == index) or len(atom.text) > 24:
+            leads = (
+                end == index
+                and end + 1 < len(atoms)
+                and atom.text in {"down", "up"}
+                and atoms[end + 1].text in _OF_THE_TRADE
+            )
+            if (atom.text in PREPOSITIONS and end == index and not leads) or len(atom.text) > 24:
                 return
             words += 1
             if words > MOST_CARRIED:
                 return
-            if atom.text in PREPOSITIONS or (words == 1 and len(atom.text) < 3):
+            if (atom.text in PREPOSITIONS and not leads) or (words == 1 and len(atom.text) < 3):
                 continue
             if atom.end == known_to and words == 1 and end == index:
                 continue

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
 from briefing.board.assembling import Assembler
-from briefing.board.dates import date_on
+from briefing.board.dates import date_and_title, date_on
 from briefing.board.drafts import PartDraft
 from briefing.board.echo import ReadLine, ReadPiece
 from briefing.board.models import Part, Workout
@@ -74,7 +74,7 @@ def read_lines(
 ) -> BoardReading:
     """Read a board as `read_board` does, with the echo of each line beside it."""
     worker = Worker(text, library, kit)
-    board, notes, date = _split(text, first_line, worker)
+    board, notes, date, title_said = _split(text, first_line, worker)
     elsewhere = _elsewhere(board, other, worker, text)
     assembler = Assembler(text, worker, naming_of(library))
     assembler.read([row for row in board if row[0] not in elsewhere.lines])
@@ -105,7 +105,14 @@ def read_lines(
                 text.place(min(first_line, len(text.lines))),
             )
     lines = tuple(_echo(line, assembler) for line in assembler.lines)
-    return BoardReading(workout, lines, sort_problems(problems), assembler.title, date, tuple(worker.carried.values()))
+    return BoardReading(
+        workout,
+        lines,
+        sort_problems(problems),
+        assembler.title or title_said or None,
+        date,
+        tuple(worker.carried.values()),
+    )
 
 
 def naming_of(library: Library) -> Naming:
@@ -115,11 +122,13 @@ def naming_of(library: Library) -> Naming:
     return _NAMINGS[library]
 
 
-def _split(text: Text, first_line: int, worker: Worker) -> tuple[list[tuple[int, str, bool]], list[str], str | None]:
-    """Part the board's lines from the notes; a date on a line of its own is taken out."""
+def _split(
+    text: Text, first_line: int, worker: Worker
+) -> tuple[list[tuple[int, str, bool]], list[str], str | None, str]:
+    """Part the board's lines from the notes; a date on a line of its own is taken out, with a title behind it."""
     board: list[tuple[int, str, bool]] = []
     notes: list[str] = []
-    date, in_notes, blank = None, False, False
+    date, title, in_notes, blank = None, "", False, False
     for number in range(first_line, len(text.lines) + 1):
         line = text.lines[number - 1]
         if not in_notes and _NOTES.match(line):
@@ -147,10 +156,12 @@ def _split(text: Text, first_line: int, worker: Worker) -> tuple[list[tuple[int,
             )
         elif date is None and (found := date_on(line)) is not None:
             date = found
+        elif date is None and not board and (both := date_and_title(line)) is not None:
+            date, title = both
         else:
             board.append((number, line, blank))
             blank = False
-    return board, notes, date
+    return board, notes, date, title
 
 
 @dataclass(frozen=True)

@@ -196,7 +196,8 @@ class Sets(Works):
         """Read `40 m (4 x 10)`: a distance in lengths; lengths that do not make the distance are asked about."""
         whole = last.amount.values[0] if last.amount is not None else 0
         if count * quantity.values[0] != whole:
-            message = f"{count} lengths of {write_number(quantity.values[0])} make {write_number(count * quantity.values[0])}, and {write_number(whole)} m are written"
+            each, made = quantity.values[0], count * quantity.values[0]
+            message = f"{count} lengths of {write_number(each)} make {write_number(made)}, and {write_number(whole)} m are written"
             self.worker.ask("lengths-differ", message, None, self._place(item))
         last.notes.append(f"{count} lengths of {write_number(quantity.values[0])} m")
 

@@ -81,74 +81,61 @@ class Shaper:
     # --- what the lines have left open ------------------------------------------------------------------------------
 
     def _settle(self, draft: PartDraft) -> None:
+        """Give lines and cycles what stands elsewhere in their part: sides, times, numbers, the rest below the last line."""
         self._use_pending(draft)
         if draft.each_side is not None:
             for work in draft.works:
                 if work.amount is None:
                     work.each, work.side_word = True, draft.each_side
         for cycle in draft.cycles:
-            self._chains(draft, cycle)
-            entries = cycle.entries
-            if (
-                len(entries) > 1
-                and isinstance(entries[-1], RestDraft)
-                and not entries[-1].off
-                and entries[-1].label is None
-                and (cycle.rounds or 1) > 1
-                and not cycle.rest_said
-                and cycle.role == "body"
-                and draft.window_s is None
-            ):
-                # A rest below the last line of the rounds stands between them: none after the last.
-                rest = entries.pop()
-                assert isinstance(rest, RestDraft)  # noqa: S101 - looked at above
-                cycle.rest_between_s, cycle.rest_at_most_s, cycle.rest_doing, cycle.rest_said = (
-                    rest.seconds,
-                    rest.at_most_s,
-                    rest.doing,
-                    True,
-                )
-            if cycle.block and cycle.rounds:
-                cycle.rest_after = (
-                    [(n, cycle.block_rest_s) for n in range(cycle.block, cycle.rounds, cycle.block)]
-                    if cycle.block_rest_s
-                    else []
-                )
-            self._shared_time(draft, cycle)
-            if draft.work_how and draft.window_s:
-                for work in cycle.works:
-                    if work.amount is None and not work.most:
-                        work.amount = Quantity("one", (float(draft.window_s),), "s", write_clock(draft.window_s))
-        if draft.complex_counts:
-            works = draft.works
-            for work, n in zip(works, draft.complex_counts, strict=False):
-                work.amount = work.amount or Quantity("one", (float(n),), None, str(n))
+            self._settle_cycle(draft, cycle)
+        for work, n in zip(draft.works, draft.complex_counts, strict=False):
+            work.amount = work.amount or Quantity("one", (float(n),), None, str(n))
         if draft.complex:
             for work in draft.works[1:]:
                 work.joined = True
-        if (
-            draft.goal == "most"
-            and not draft.intervals
-            and (draft.windows or 1) == 1
-            and draft.works
-            and all(
-                w.most or (w.amount is None and draft.span_s is not None and draft.body.numbers is None)
-                for w in draft.works
-            )
-        ):
-            draft.max_reps = True
-        if draft.span_s is not None and draft.goal == "complete" and draft.works and all(w.most for w in draft.works):
-            draft.goal, draft.max_reps = "most", True
+        self._as_many_as_possible(draft)
         lists = [w.amount for w in draft.body.works if w.amount is not None and w.amount.form in {"list", "ladder"}]
         if lists and draft.body.numbers is None and not draft.window_s:
             self._lists_agree(draft, lists)
+
+    def _settle_cycle(self, draft: PartDraft, cycle: CycleDraft) -> None:
+        self._chains(draft, cycle)
+        last = cycle.entries[-1] if len(cycle.entries) > 1 else None
+        below = isinstance(last, RestDraft) and not last.off and last.label is None
+        rounds = (cycle.rounds or 1) > 1 and cycle.role == "body" and not cycle.rest_said
+        if isinstance(last, RestDraft) and below and rounds and draft.window_s is None:
+            # A rest below the last line of the rounds stands between them: none after the last.
+            cycle.entries.pop()
+            cycle.rest_between_s, cycle.rest_at_most_s = last.seconds, last.at_most_s
+            cycle.rest_doing, cycle.rest_said = last.doing, True
+        if cycle.block and (cycle.rounds or cycle.numbers is not None):
+            rounds_n = cycle.rounds or len(cycle.numbers.values if cycle.numbers is not None else ())
+            longer = cycle.block_rest_s
+            cycle.rest_after = [(n, longer) for n in range(cycle.block, rounds_n, cycle.block)] if longer else []
+        self._shared_time(draft, cycle)
+        if draft.work_how and draft.window_s:
+            for work in cycle.works:
+                if work.amount is None and not work.most:
+                    work.amount = Quantity("one", (float(draft.window_s),), "s", write_clock(draft.window_s))
+
+    def _as_many_as_possible(self, draft: PartDraft) -> None:
+        """A part whose lines are all "as many as possible" is one of repetitions, not of rounds."""
+        works = draft.works
+        bare = draft.span_s is not None and draft.body.numbers is None
+        if draft.goal == "most" and not draft.intervals and (draft.windows or 1) == 1:
+            draft.max_reps = draft.max_reps or (
+                bool(works) and all(w.most or (w.amount is None and bare) for w in works)
+            )
+        if draft.span_s is not None and draft.goal == "complete" and works and all(w.most for w in works):
+            draft.goal, draft.max_reps = "most", True
 
     def _use_pending(self, draft: PartDraft) -> None:
         """A time that stood alone in front of everything: the form's own, where the form has none; else it is asked about."""
         if draft.pending_s is None or draft.pending_at is None:
             return
         line, start, end = draft.pending_at
-        if draft.window_s == draft.pending_s or draft.total_s == draft.pending_s:
+        if draft.pending_s in {draft.window_s, draft.total_s}:
             return
         if draft.goal == "most" and draft.window_s is None:
             draft.window_s = draft.pending_s
@@ -565,6 +552,8 @@ class Shaper:
         said = draft.said.get("goal")
         at = self.worker.text.place(said.line, said.start + 1, said.end + 1) if said else place
         count = draft.windows
+        if draft.intervals and draft.total_s is not None:
+            return max(1, draft.total_s // (window_s + draft.gap_s))
         if draft.rounds_through is not None:
             return draft.rounds_through * max(1, stations)
         if count is None and draft.total_s is not None:

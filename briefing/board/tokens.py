@@ -127,7 +127,7 @@ _AT = re.compile(
 )
 _COUNT_LOAD = re.compile(rf"(?P<count>\d|two)\s*x\s*(?P<a>{_N})\s?/\s?(?:\d\s*x\s*)?(?P<b>{_N})")
 _TWO_OF = re.compile(
-    r"(?:2|two)\s?x\s?(?P<a>\d{1,3}(?:[.,]\d{1,2})?)(?![\d:]|\s?(?:m\b|s\b|sec|min|x\b|reps?|cal|%|/))"
+    r"(?P<count>[12]|one|two)\s?x\s?(?P<a>\d{1,3}(?:[.,]\d{1,2})?)(?![\d:]|\s?(?:m\b|s\b|sec|min|x\b|reps?|cal|%|/|kg|lb))"
 )
 _BODY = re.compile(rf"(?:@\s*)?(?:(?P<a>{_N})\s*x?\s*)?(?:bw|body\s?-?weight)(?![^\W\d_])")
 _WEIGHT_S = re.compile(rf"(?P<a>{_N})s(?:\s*/\s*(?P<b>{_N})s)?(?![^\W\d_])")
@@ -234,7 +234,11 @@ def quantities(line: str, at: int) -> Iterator[Token]:  # noqa: C901, PLR0912, P
         return
     value, odd = _value(m["a"])
     # "185/135": the first number alone is hardly meant.
-    yield token(m, Quantity("one", (value,), None, m[0], odd=odd), 1.5 if re.match(r"/\d", line[m.end() :]) else 0.0)
+    yield token(
+        m,
+        Quantity("one", (value,), None, m[0], odd=odd),
+        1.5 if re.match(r"[/-]\d", line[m.end() : m.end() + 2]) else 0.0,
+    )
     if "," in m["a"]:
         # "10,20" can be a list without blanks as well as a number with a decimal comma.
         head = re.compile(r"\d+").match(line, at)
@@ -346,7 +350,7 @@ def loads(line: str, at: int) -> Iterator[Token]:
             "load",
             m.start(),
             m.end(),
-            LoadWords((_value(m["a"])[0],), None, 2, m[0].strip()),
+            LoadWords((_value(m["a"])[0],), None, 2 if m["count"] in {"2", "two"} else 1, m[0].strip()),
             0.0 if re.search(r"[.,]", m["a"]) else 0.5,
         )
     m = _AT.match(line, at) or _COUNT_LOAD.match(line, at)

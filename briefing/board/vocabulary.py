@@ -58,7 +58,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("single", 3, 0.2, "heavy triple"),
     ("any_order", None, 0.0, "any order; in any order; partition; partition as you like; partition as needed; partition any way; partition how you like; partition as desired; split as you like; split any way; split any way you like; split them as you like; split it as you like; split how you like; any way you like"),
     ("plan", None, 0.0, "plan; plan on"),
-    ("buy_in", None, 0.0, "buy in; buyin; to start; start with; first; to begin; begin with; before"),
+    ("buy_in", None, 0.0, "buy in; buyin; to start; start with; first; to begin; begin with"),
     ("cash_out", None, 0.0, "cash out; cashout; to finish; finish; finish with; finisher; end with; to end; buy out; buyout; at the end"),
     ("after_each", None, 0.0, "after each; after each round; after every round; after each set; after every set; after every; after each one; each round; between rounds do"),
     ("then", None, 0.0, "then; and then; after that; followed by; next; afterwards; straight into; directly into; right into; into; immediately into; go into; thereafter"),
@@ -222,6 +222,12 @@ MANNERS = frozenset(
 # Words of remarks, never of a movement's name.
 SMALL_WORDS = frozenset(
     [
+        "dont",
+        "wont",
+        "cant",
+        "ur",
+        "u",
+        "till",
         "your",
         "you",
         "the",

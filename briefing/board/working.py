@@ -312,7 +312,12 @@ class Worker:
             return (Amount(unit=unit, most=True),)
         if context.as_you_like:
             return (Amount(unit=unit),)
-        if not context.quiet:
+        if movement.carried:
+            # What is no movement of the library and has no number is a remark as well as a movement: asked, never refused.
+            self.ask(
+                "amount-missing", f'"{draft.name.written}" has no number: it was set aside', None, self.place(draft)
+            )
+        elif not context.quiet:
             self.error("amount-missing", f'"{draft.name.written}" has no number', None, self.place(draft))
         return None
 

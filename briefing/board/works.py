@@ -46,6 +46,9 @@ class Works(State):
     def _again(self, item: Item) -> bool | None:
         """Read `45 s bike hard, 30 s easy`: the same movement goes on, as hard as it says."""
         last = self.last
+        if self.skip_duration:
+            self.skip_duration = False
+            return None
         if last is None or last not in self.line_works or last.amount is None or last.amount.unit != "s":
             if self.part is None or not self.part.has_work:
                 return self._duration_of(item)
@@ -184,6 +187,15 @@ class Works(State):
         A remark has a small word in it or is a whole sentence; what could be a movement is asked about.
         """
         words = draft.name.written
+        if (
+            self.lines[self.at].text[item.end :].lstrip().startswith(":")
+            and not self.line_works
+            and self.part is None
+            and self.title is None
+        ):
+            self.title = words
+            self.piece.kind, self.piece.told = "title", f"title: {words}"
+            return None
         behind = [i for i in self.lines[self.at].reading.items[self.here + 1 :] if i.kind not in QUIET]
         amount_follows = bool(behind) and behind[0].kind in {
             "amount",
@@ -212,7 +224,8 @@ class Works(State):
             self.piece.kind = "note"
             return None
         small = set(words.lower().split()) & (PREPOSITIONS | MANNERS | SMALL_WORDS)
-        if small or len(words.split()) > 3 or self.part is None:
+        begun = self.part is not None and (self.part.has_work or bool(self.part.said))
+        if small or len(words.split()) > 3 or not begun:
             return None
         self.piece.asked = True
         self.worker.ask(
@@ -302,6 +315,8 @@ class Works(State):
         """Open a part of so many sets for a draft; in a superset it goes into the part that is open."""
         part = self.part
         joins = part is not None and part.sets and part.superset
+        if part is not None and part.has_work and self.section != "main" and self.section_inline:
+            self.section = "main"
         if part is not None and part.has_work and not joins:
             self._close()
         part = self._open()
@@ -553,6 +568,11 @@ class Works(State):
             return None
         if last is not None and last in self.line_works and self.depth and quantity.form == "one":
             last.notes.append(self.lines[self.at].text[item.start : item.end].strip())
+            return None
+        numbers = self.part.body.numbers if self.part is not None else None
+        if self.depth and numbers is not None and quantity.form == "one" and quantity.values[0] in numbers.values:
+            # "(16 once)" behind a list says what the list says.
+            self.piece.told = self.lines[self.at].text[item.start : item.end].strip()
             return None
         if quantity.unit == "m" and (self.venue or last not in self.line_works):
             self._distance(item, quantity)
