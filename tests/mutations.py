@@ -47,7 +47,7 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation("papers without cap", "briefing/telling/heads.py",
              "if capped and w.work_s and part.span_s is None:", "if capped and w.work_s and part.carries_on:", PAPERS),
     Mutation("the first movement's safety notes only", "briefing/outline/teaching.py",
-             "    for movement in taught(m):\n        points = [p for p in (*movement.entry", "    for movement in taught(m)[:1]:\n        points = [p for p in (*movement.entry", GOLDEN),
+             "in (m.of(slug) for slug in m.shown):\n        points", "in (m.of(slug) for slug in m.shown[:1]):\n        points", GOLDEN),
     Mutation("a tally box short", "briefing/outline/sheet.py",
              "return min(40, rounds) if rounds else 12", "return min(40, rounds - 1) if rounds else 12", GOLDEN),
     Mutation("description without cautions", "briefing/write/documents.py",

@@ -79,13 +79,12 @@ def test_an_edited_document_is_kept_and_said(tmp_path: Path) -> None:
 
 def test_one_bad_workout_does_not_stop_the_others(tmp_path: Path) -> None:
     (tmp_path / "good.md").write_text(GOOD, encoding="utf-8")
-    (tmp_path / "bad.md").write_text("For time\n  20 goblet sqaut\n", encoding="utf-8")
+    (tmp_path / "bad.md").write_text("For time, cap 5:75\n  20 goblet squats\n", encoding="utf-8")
     done = run("build", tmp_path, "--only", "filming")
     assert done.returncode == 1
     assert (tmp_path / "built" / "good" / "filming.md").is_file()
     assert not (tmp_path / "built" / "bad").exists()
-    assert 'bad.md, line 2: no movement is called "goblet sqaut"\n' in done.stderr
-    assert "What would work: goblet squat" in done.stderr
+    assert 'bad.md, line 1: "5:75" is not a time: a minute has sixty seconds\n' in done.stderr
     assert "[" not in done.stderr
 
 
@@ -134,20 +133,46 @@ def test_outline_json_is_the_promised_shape(tmp_path: Path) -> None:
 
 def test_json_with_errors_is_problems_alone(tmp_path: Path) -> None:
     path = tmp_path / "day.md"
-    path.write_text("For time\n  20 goblet sqaut\n", encoding="utf-8")
+    path.write_text("For time, cap 5:75\n  20 goblet squats\n", encoding="utf-8")
     for command in ("outline", "check"):
         done = run(command, path, "--json")
         assert done.returncode == 1
         found = json.loads(done.stdout)
         jsonschema.validate(found, ProblemsJson.model_json_schema(mode="serialization"))
-        assert [p["code"] for p in found["problems"]] == ["unknown-movement"]
+        assert [p["code"] for p in found["problems"]] == ["time-unreadable"]
+        assert set(found) == {"version", "problems"}
+    done = run("board", path, "--json")
+    assert done.returncode == 1
+    found = json.loads(done.stdout)
+    assert set(found) == {"version", "problems", "read"}
+    assert [p["code"] for p in found["problems"]] == ["time-unreadable"]
+    assert found["read"][1]["written"].strip() == "20 goblet squats", "the echo is there, whatever is wrong"
+
+
+@pytest.mark.parametrize(
+    ("board", "level", "code"),
+    [
+        ("For time\n  20 goblet sqaut\n", "note", "spelling-read"),
+        ("For time\n  20 tyre flips\n", "warning", "movement-carried"),
+        ("For time\n  20 row\n", "warning", "unit-unclear"),
+        ("For time\n  13 alternating lunges\n", "warning", "sides-odd"),
+    ],
+)
+def test_what_can_be_carried_is_never_refused(board: str, level: str, code: str, tmp_path: Path) -> None:
+    """A slip, a movement that no file has, a number without its unit, an odd number for two sides: read, said, and built."""
+    path = tmp_path / "day.md"
+    path.write_text(board, encoding="utf-8")
+    done = run("build", path, "--codes", "--only", "script")
+    assert done.returncode == 0, done.stderr
+    assert f"[{level} {code}, column " in done.stderr
+    assert (tmp_path / "built" / "day" / "script.md").is_file()
 
 
 BAD: dict[str, tuple[bytes, str]] = {
-    "unknown movement": (b"For time\n  20 goblet sqaut\n", "unknown-movement"),
-    "unknown unit": (b"For time\n  200 mtrs run\n", "unknown-unit"),
+    "no workout": (b"## Notes\nNothing today.\n", "board-empty"),
+    "half a repetition": (b"For time\n  2.5 burpees\n", "number-fraction"),
     "zero": (b"For time\n  0 burpees\n", "number-zero"),
-    "negative": (b"For time\n  -5 burpees\n", "number-negative"),
+    "sides": (b"For time\n  20 push presses, 6 each arm\n", "sides-differ"),
     "absurd": (b"For time\n  1000000 burpees\n", "number-absurd"),
     "missing number": (b"For time\n  burpees\n", "amount-missing"),
     "cap": (b"For time, cap soon\n  20 burpees\n", "time-unreadable"),
@@ -159,9 +184,9 @@ BAD: dict[str, tuple[bytes, str]] = {
     "not utf-8": (b"For time\n  20 burp\xe9es\n", "file-not-utf8"),
     "control": (b"For time\n  20 bur\x00pees\n", "control-character"),
     "50 MB": (b"x" * 50_000_000, "file-too-large"),
-    "kit": (b"---\nkit: [1 dumbell]\n---\nFor time\n  20 burpees\n", "kit-word"),
+    "kit": (b"---\nkit: [500 dumbbells]\n---\nFor time\n  20 burpees\n", "kit-word"),
     "plan": (b"For time, any order; plan 7 rounds\n  120 air squats\n", "plan-uneven"),
-    "odd sides": (b"For time\n  13 alternating lunges\n", "sides-odd"),
+    "lists": (b"For time\n  21-15-9 thrusters\n  15-12 pull-ups\n", "ladders-differ"),
     "interrupt": (b"For time, cap 20:00\n  100 air squats\nEvery 0:30 from 0:00: 20 burpees\n", "interrupt-too-long"),
 }
 
@@ -301,7 +326,13 @@ def test_the_first_help_has_no_control_sequences() -> None:
 def test_board_prints_the_normal_form_and_reads_it_again(tmp_path: Path) -> None:
     path = tmp_path / "day.md"
     path.write_text("4RFT TC 18'\n15 DL 2 DBs (15s)\n12/12 SA row\nrun to corner + bk (~200)\n", encoding="utf-8")
-    done = run("board", path)
+    echo = run("board", path)
+    assert echo.returncode == 0, echo.stderr
+    assert [x.split("->")[0].strip() for x in echo.stdout.splitlines() if "->" in x] == path.read_text(
+        encoding="utf-8"
+    ).splitlines(), "each line as it was written"
+    assert "->  4 rounds for time, cap 18:00" in echo.stdout
+    done = run("board", path, "--normal")
     assert done.returncode == 0, done.stderr
     normal, _, totals = done.stdout.partition("\n\n")
     assert normal.splitlines()[0] == "4 rounds for time, cap 18:00"

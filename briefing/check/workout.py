@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from briefing.board.models import At, Every, Interrupt, Work, Workout, body_of
+from briefing.board.models import At, Every, Interrupt, Part, Work, Workout, body_of
 from briefing.board.totals import add_up, rounds_of, shares_sides
-from briefing.clock.answer import Clock
+from briefing.clock.answer import Clock, untimed_in
 from briefing.clock.people import seconds_for_one
 from briefing.library.models import KitItem, Movement
 from briefing.library.names import plural_of
@@ -188,7 +188,7 @@ def _interrupt_time(given: Given) -> Iterator[Problem]:
     for part in given.workout.parts:
         for interrupt in part.interrupts:
             interval = _interval(interrupt)
-            if interval is None:
+            if interval is None or untimed_in(interrupt.works, given.movements):
                 continue
             needs = sum(
                 w.amount.in_round(0) * seconds_for_one(given.of(w), w.amount.unit, "steady") for w in interrupt.works
@@ -248,7 +248,7 @@ def _window_work(given: Given) -> Iterator[Problem]:
         for station in part.stations:
             works = [i for c in station.cycles for i in c.items if isinstance(i, Work) and not i.amount.most]
             needs = sum(w.amount.in_round(0) * seconds_for_one(given.of(w), w.amount.unit, "steady") for w in works)
-            if works and needs > part.windows.work_s:
+            if works and needs > part.windows.work_s and not untimed_in(works, given.movements):
                 yield _problem(
                     "warning",
                     "window-overrun",
@@ -352,7 +352,7 @@ def _easier_for_areas(given: Given) -> Iterator[Problem]:
     seen: set[str] = set()
     for work in given.workout.works:
         movement = given.of(work)
-        if movement.slug in seen:
+        if movement.slug in seen or movement.carried:  # that one is carried is said where the board is read
             continue
         seen.add(movement.slug)
         answered = {r for v in movement.easier for r in v.reasons} | {r for o in work.options for r in o.reasons}
@@ -423,6 +423,8 @@ def _option_far(given: Given) -> Iterator[Problem]:
         for option in work.options:
             if work.amount.most or work.amount.varies or option.work.amount.most or option.work.amount.varies:
                 continue
+            if untimed_in((work, option.work), given.movements):
+                continue
             whole, other = (_fresh_s(given, w) for w in (work, option.work))
             if not whole / OPTION_FAR <= other <= whole * OPTION_FAR:
                 yield _problem(
@@ -472,11 +474,17 @@ def _round(work: Work, factor: float) -> str:
     return str(max(step, round(work.amount.in_round(0) * factor / step) * step))
 
 
+def _open(part: Part, clock: Clock) -> bool:
+    """Say whether a part has work whose time nobody knows."""
+    works = (*part.works, *(w for i in part.interrupts for w in i.works))
+    return any(w.movement in clock.untimed for w in works)
+
+
 def check_clock(workout: Workout, clock: Clock) -> list[Problem]:
     """Hold the cap against the clock: a cap that nobody beats, or that nobody reaches by far, is worth a look."""
     out = []
     for number, part in enumerate(workout.parts):
-        if part.goal != "time" or part.windows.work_s is None or part.team:
+        if part.goal != "time" or part.windows.work_s is None or part.team or _open(part, clock):
             continue
         cap = part.windows.work_s
         times = [p.parts[number].whole_s for p in clock.people]

@@ -49,6 +49,11 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
     for person in answers.people:
         extra = f", forced in {person.interrupts} times" if person.interrupts else ""
         say(f"  {person.person:<7} {person.score}{extra}")
+    for slug in answers.untimed:
+        many = many_words(plan.movements[slug])
+        say(
+            f"  not timed: {many}: no file says how long they take. They are reckoned at an ordinary pace here, so tell nobody these times"
+        )
     say("")
     for run in runs:
         say(f"  {run.person:<7} {clock_text(run)} {write_clock(run.end_s)}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from briefing.board.models import Part, Scheme, Work, Workout, body_of, planned_rounds
+from briefing.clock.people import is_untimed
 from briefing.clock.simulate import NORMAL, Done, Effort, PartRun, Run, simulate
 from briefing.clock.tally import between_interrupts_s, ends_by_itself, per_side, uncapped
 from briefing.library.models import Movement
@@ -75,9 +76,13 @@ class PersonAnswer(Model):
 
 
 class Clock(Model):
-    """How the workout goes for brisk, steady and easy people, in this order."""
+    """How the workout goes for brisk, steady and easy people, in this order.
+
+    `untimed` has the movements whose time nobody knows (`clock/people.py`): where there is one, the times are no times to tell.
+    """
 
     people: tuple[PersonAnswer, ...]
+    untimed: tuple[str, ...] = ()
 
     def of(self, person: Person) -> PersonAnswer:
         """Give the answer for one kind of person."""
@@ -89,7 +94,14 @@ def work_through(workout: Workout, movements: Mapping[str, Movement], *, effort:
 
     `work_through(slack_water, movements).of("steady").finish_s` is None where steady people are stopped by the cap.
     """
-    return Clock(people=tuple(_answer(workout, movements, person, effort) for person in PEOPLE))
+    people = tuple(_answer(workout, movements, person, effort) for person in PEOPLE)
+    return Clock(people=people, untimed=untimed_in(workout.works, movements))
+
+
+def untimed_in(works: Iterable[Work], movements: Mapping[str, Movement]) -> tuple[str, ...]:
+    """Give the movements of some work whose time nobody knows, each once, in the board's order."""
+    open_ = (w for w in works if w.movement in movements)
+    return tuple(dict.fromkeys(w.movement for w in open_ if is_untimed(movements[w.movement], w.amount.unit, w.tempo)))
 
 
 def score_text(part: Part, run: PartRun) -> str:

@@ -72,6 +72,17 @@ def seconds_for_one(movement: Movement, unit: Unit, person: Person) -> float:
     return rates.of(person) if rates is not None else default_seconds(unit, person, movement.pattern)
 
 
+def is_untimed(movement: Movement, unit: Unit, tempo: str | None = None) -> bool:
+    """Say whether nobody knows how long a movement takes: no file has it, so no rate and no pattern are known, and no tempo is written.
+
+    The clock still reckons with `default_seconds`, so that the rest of a workout can be worked through; what it answers is then
+    no time to tell anybody.
+    """
+    if not movement.carried or unit == "s" or unit in movement.seconds_for:
+        return False
+    return unit != "reps" or not tempo_seconds(tempo)
+
+
 def default_seconds(unit: Unit, person: Person, pattern: Pattern | None = None) -> float:
     """Give the seconds for one where nobody wrote a rate: by unit, and for metres by the kind of movement.
 

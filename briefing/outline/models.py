@@ -21,12 +21,15 @@ SegmentKind = Literal[
 
 
 class Show(Model):
-    """What is shown while a line is said: reps or a hold, from which side, talked over, counted or silent."""
+    """What is shown while a line is said: reps or a hold, from which side, talked over, counted or silent.
+
+    "own words" is room of `hold_s` for what the coach says and shows of a movement that no file has.
+    """
 
     reps: int | None = None
     hold_s: int | None = None
     camera: Camera = "three-quarter"
-    how: How = "talked over"
+    how: How | Literal["own words"] = "talked over"
 
 
 # What the coach can do while a line is said: see a card and speak to the lens; speak side on; speak from the floor, face down;
@@ -113,7 +116,8 @@ class Version(Model):
 class Sheet(Model):
     """What the documents show besides the spoken lines: kit, space, versions, times, tally, score, cautions.
 
-    `kit` and `stand_ins` are words ready to print; `finish` has a row for each kind of person (who, when done), `built_from` the
+    `kit` and `stand_ins` are words ready to print; `finish` has a row for each kind of person (who, when done), `untimed` the
+    movements whose time nobody knows (then there are no such rows), `built_from` the
     movements with a fingerprint of their files, so that paper and video can be held against each other.
     """
 
@@ -124,6 +128,7 @@ class Sheet(Model):
     totals: tuple[str, ...] = ()
     versions: tuple[Version, ...] = ()
     finish: tuple[tuple[str, str], ...] = ()
+    untimed: tuple[str, ...] = ()
     tally: str | None = None
     tally_boxes: int = 0
     score: str | None = None

@@ -136,7 +136,7 @@ def _clock_words(clock: str) -> str:
 
 def _finish(m: Material) -> list[Line]:
     people = m.clock.people
-    if len(m.workout.parts) != 1:
+    if len(m.workout.parts) != 1 or m.clock.untimed:
         return []
     part = m.workout.parts[0]
     if part.team:  # the clock knows one person; two who take turns are faster

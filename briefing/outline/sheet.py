@@ -9,6 +9,7 @@ from briefing.outline.closing import all_versions, tally_words, version_why
 from briefing.outline.material import Material, taught
 from briefing.outline.models import Sheet
 from briefing.outline.opening import replacements
+from briefing.outline.phrases import many_words
 from briefing.outline.teaching import safety_sentences
 from briefing.outline.workout import scored_words
 from briefing.telling.board import write_board
@@ -32,10 +33,11 @@ def make_sheet(m: Material) -> Sheet:
         totals=tuple(_total(m, t.movement, t.quantity, t.unit) for t in add_up(m.workout)),
         versions=all_versions(m) if m.workout.parts else (),
         finish=_finish(m),
+        untimed=tuple(many_words(m.of(slug)) for slug in m.clock.untimed),
         tally=_tally(m),
         tally_boxes=_boxes(m),
         score=_score(m),
-        easier=tuple((x.name, (*_options(m, x.slug), *version_why(m, x))) for x in movements),
+        easier=tuple((x.name, lines) for x in movements if (lines := (*_options(m, x.slug), *version_why(m, x)))),
         safety=safety_sentences(m),
         cautions=CAUTIONS,
     )
@@ -50,6 +52,8 @@ def _total(m: Material, slug: str, quantity: int, unit: str) -> str:
 
 
 def _finish(m: Material) -> tuple[tuple[str, str], ...]:
+    if m.clock.untimed:
+        return ()
     if any(isinstance(i.trigger, OnBreak) for p in m.workout.parts for i in p.interrupts):
         return ()
     if not any(p.goal in {"time", "most"} for p in m.workout.parts):

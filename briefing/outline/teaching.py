@@ -37,6 +37,8 @@ SHOWN_CHANGE = 3
 def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
     """Teach one movement: in full every line that there is (the fit decides what is said), short, or by its name alone."""
     works = [w for w in m.workout.works if w.movement == movement.slug]
+    if movement.carried:
+        return _in_own_words(m, movement, works, first=first)
     match m.level(movement):
         case "name-only":
             return [_known(m, movement), *_entry(m, movement), *_options(m, works), *_safety(m, movement)]
@@ -46,6 +48,34 @@ def teach(m: Material, movement: Movement, *, first: bool) -> list[Line]:
             return [_recap(m, movement), *_entry(m, movement), *points, *easier, *_safety(m, movement)]
         case "full":
             return _in_full(m, movement, works, first=first)
+
+
+# Our choice: room for what a coach says and shows of a movement that no file has; a movement of the library takes about
+# that long in short.
+OWN_WORDS_S = 45
+
+
+def _in_own_words(m: Material, movement: Movement, works: list[Work], *, first: bool) -> list[Line]:
+    """Give a movement that no file has its name, room for the coach's own words, the board's options and when to stop.
+
+    Nothing is known of it but its name, so nothing is said of how it is done.
+    """
+    if m.level(movement) == "name-only":
+        opening = _known(m, movement)
+    else:
+        show = Show(hold_s=OWN_WORDS_S, camera=movement.camera, how="own words")
+        text = m.voice.say("movement first" if first else "movement", name=name_words(movement), what="")
+        card = f"{movement.name}: teach it in your own words"
+        ident = f"{movement.slug}/what"
+        opening = m.line("what", ident, text, card, must=True, movement=movement, show=show, source=movement.file)
+    return [opening, *_options(m, works), _own_stop(m, movement), *_kit_notes(m, movement)]
+
+
+def _own_stop(m: Material, movement: Movement) -> Line:
+    text = m.voice.say("own words stop", name=name_words(movement))
+    card, ident = "sharp pain, no control: stop", f"{movement.slug}/safety/stop"
+    source = m.voice.source("own words stop")
+    return m.line("safety", ident, text, card, must=True, movement=movement, source=source)
 
 
 # Our choice: somebody who knows a movement needs its two first points, not more.
@@ -143,12 +173,16 @@ def _entry(m: Material, movement: Movement) -> list[Line]:
 
 def _safety(m: Material, movement: Movement) -> list[Line]:
     """Say what has to be seen to on the kit that lies there, then the movement's own safety notes; each sentence once a briefing."""
+    return [*_kit_notes(m, movement), *_points(m, movement, "safety", "safety"), *pelvis(m, movement)]
+
+
+def _kit_notes(m: Material, movement: Movement) -> list[Line]:
     lines: list[Line] = []
     for kit in _kit_safety(m, movement):
         if m.first_time(kit.say):
             ident, text = f"{movement.slug}/safety/{slug_of(kit.card)}", m.voice.say("safety", line=kit.say)
             lines.append(m.line("safety", ident, text, kit.card, must=True, movement=movement, source="the kit"))
-    return lines + _points(m, movement, "safety", "safety") + pelvis(m, movement)
+    return lines
 
 
 def _kit_safety(m: Material, movement: Movement) -> list[KitSafety]:
@@ -160,9 +194,10 @@ def _kit_safety(m: Material, movement: Movement) -> list[KitSafety]:
 def safety_sentences(m: Material) -> tuple[str, ...]:
     """Give all that the briefing says for safety, each sentence once: for paper."""
     out: dict[str, None] = {}
-    for movement in taught(m):
+    for movement in (m.of(slug) for slug in m.shown):
         points = [p for p in (*movement.entry, *movement.safety) if not _of_other_kit(m, movement, p)]
-        out |= dict.fromkeys([*(s.say for s in _kit_safety(m, movement)), *(p.say for p in points)])
+        own = [m.voice.repeat("own words stop", name=name_words(movement))] if movement.carried else []
+        out |= dict.fromkeys([*(s.say for s in _kit_safety(m, movement)), *own, *(p.say for p in points)])
     return tuple(out)
 
 

@@ -582,7 +582,9 @@ def _words_of(line: Line, segment: Segment | None) -> Entry:
         figure = line.figure
         return Entry(kind="figure", number=figure.number, label=figure.label, under=figure.under, must=line.must)
     label = line.card
-    if line.kind == "what" and segment is not None and segment.movement:
+    if line.show is not None and line.show.how == "own words":
+        label = f"teach it in your own words, {write_clock(line.show.hold_s or 0)}"
+    elif line.kind == "what" and segment is not None and segment.movement:
         label = "the whole, twice" if line.show and line.show.reps == 2 else "the whole"
     return Entry(label=label, must=line.must)
 

@@ -16,7 +16,7 @@ from briefing.outline.models import Line, Outline, Segment, Show
 from briefing.problems import Problem, Stop, show_problem
 from briefing.settings.models import VideoKind
 from briefing.telling.kit import kit_card, kit_words
-from briefing.telling.sentences import join_words
+from briefing.telling.sentences import join_words, upper_first
 from briefing.units import write_clock
 from briefing.write import palette
 from briefing.write.calls import calls_of
@@ -153,6 +153,7 @@ def handout_values(given: Given) -> dict[str, Any]:
         "feel": outline.settings.feel,
         "aim": outline.settings.aim,
         "finish": "; ".join(f"{who} people {done}" for who, done in sheet.finish),
+        "untimed": join_words(list(sheet.untimed)),
         "kit": sheet.kit,
         "space": sheet.space or "",
         "stand_ins": sheet.stand_ins,
@@ -189,6 +190,7 @@ def calls_values(given: Given) -> dict[str, Any]:
     return {
         **_about(outline),
         "board": _board_values(outline),
+        "untimed": join_words(list(outline.sheet.untimed)),
         "clocks": [
             [{"exact": c.time if c.exact else "", "about": "" if c.exact else c.time, "words": c.words} for c in clock]
             for clock in clocks
@@ -364,6 +366,8 @@ def show_words(show: Show | None) -> str:
     side = {"front": "from the front", "side": "from the side", "three-quarter": "from three-quarter"}[show.camera]
     if show.reps:
         return f"{show.reps} rep{'s' if show.reps != 1 else ''} {side}, {show.how}"
+    if show.how == "own words":
+        return f"teach it in your own words, {write_clock(show.hold_s or 0)}, {side}"
     if show.hold_s:
         return f"{show.hold_s} s {side}, {show.how}"
     return side
@@ -388,7 +392,8 @@ def _paragraphs(segment: Segment) -> list[dict[str, str]]:
             thought = about
         if shown:
             flush()
-            out.append({"show": f"Show: {shown}.", "text": line.text})
+            lead = "" if line.show and line.show.how == "own words" else "Show: "
+            out.append({"show": upper_first(f"{lead}{shown}."), "text": line.text})
         else:
             run.append(line.text)
     flush()

@@ -195,11 +195,12 @@ class PersonJson(Model):
 
 
 class ClockJson(Model):
-    """What `briefing clock FILE --json` prints."""
+    """What `briefing clock FILE --json` prints; `not_timed` has the movements whose time nobody knows."""
 
     version: Literal[1] = 1
     title: str
     people: tuple[PersonJson, ...]
+    not_timed: tuple[str, ...] = ()
     problems: tuple[ProblemJson, ...]
 
 
@@ -223,6 +224,7 @@ def clock_json(workout: Workout, clock: Clock, problems: tuple[Problem, ...]) ->
             )
             for p in clock.people
         ),
+        not_timed=clock.untimed,
         problems=problems_json(problems).problems,
     )
 
