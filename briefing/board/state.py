@@ -12,7 +12,7 @@ from briefing.board.items import Item
 from briefing.board.models import Goal
 from briefing.board.naming import Naming
 from briefing.board.shaping import Shaper
-from briefing.board.tokens import LoadWords, Quantity, Token
+from briefing.board.tokens import LoadWords, Quantity, Token, atoms_of, plain
 from briefing.board.vocabulary import SMALL_WORDS
 from briefing.board.working import Worker
 from briefing.library.models import KIT
@@ -286,22 +286,28 @@ class State:
         piece.kind, piece.told = "remark", None
         self._asked_if_it_counts(item)
 
+    def _named_in(self, words: str) -> Iterator[str | None]:
+        """Give the known movements that some words name."""
+        small = plain(words)
+        atoms = atoms_of(small)
+        yield from (t.value.slug for t in self.naming.tokens(small, atoms, {}) if t.end - t.start > 2)
+
     def _is_talk(self, item: Item) -> bool:
         """Say whether the sentence around an item is talk: no number in it, and no movement that is known."""
         line = self.lines[self.at].text
         start = max(line.rfind(sign, 0, item.start) for sign in ".!?") + 1
         end = min((at for sign in ".!?" if (at := line.find(sign, item.end)) >= 0), default=len(line))
-        inside = [i for i in self.lines[self.at].reading.items if start <= i.start and i.end <= end]
-        known = any((n := name_of(i)) is not None and n.slug is not None for i in inside)
+        known = any(slug is not None for slug in self._named_in(line[start:end]))
         words = line[start:end].lower().split()
         return len(words) > 3 and not re.search(r"\d", line[start:end]) and not known and bool(set(words) & SMALL_WORDS)
 
     def _asked_if_it_counts(self, item: Item) -> None:
         """Ask about a remark that holds a number or a movement's name: nothing of that kind is lost in silence."""
         text = self.lines[self.at].text[item.start : item.end]
-        if item.kind in MEANT and self._is_talk(item):
+        if (item.kind in MEANT or item.kind in {"remark", "note"}) and self._is_talk(item):
             return
-        counts = (
+        named = item.kind in {"remark", "note", "work"} and any(slug is not None for slug in self._named_in(text))
+        counts = named or (
             bool(re.search(r"\d", text)) or (item.kind in WORKS and name_of(item) is not None) or item.kind in MEANT
         )
         if not counts:
