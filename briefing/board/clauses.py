@@ -117,7 +117,7 @@ class Clauses(Rests):
         self.piece.told = f"in {write_clock(seconds)}"
         return None
 
-    def _duration(self, item: Item) -> bool | None:
+    def _duration(self, item: Item) -> bool | None:  # noqa: PLR0912 - what a time can be, by what stands around it
         token: Token = item["t"]
         part = self.part
         if self.skip_duration:
@@ -146,6 +146,10 @@ class Clauses(Rests):
             self.duration_s = seconds
             begun = self._open()
             begun.pending_s, begun.pending_at = seconds, (self.lines[self.at].number, item.start, item.end)
+            self.piece.told = told
+            return None
+        if part.goal == "heaviest" and part.window_s is None:
+            part.window_s = seconds
             self.piece.told = told
             return None
         if part.sets and part.has_work and "total" not in written and self.line_works and not part.body.rest_said:
@@ -214,6 +218,7 @@ class Clauses(Rests):
         part = self.part or (self.done[-1] if self.done else None) or self._open()
         whole = self.lines[self.at].text[item.start :].strip()
         words = self.lines[self.at].text[item["what"].start :].strip(" :=.-")
+        words = re.sub(r"^(?:for|to)\s+", "", words, flags=re.IGNORECASE)
         if whole.lower().startswith("leave"):
             words = whole.rstrip(".")
         if not words:
@@ -229,6 +234,13 @@ class Clauses(Rests):
         self.piece.told = f"{part.stations_said} stations"
 
     def _part(self, item: Item) -> None:
+        begun = self.part
+        colon = ":" in self.lines[self.at].text[item.start : item.end]
+        if begun is not None and colon and begun.team and begun.window_s is not None and begun.name is None:
+            # "A: …" and "B: …" below an AMRAP in pairs: who does what, not two parts.
+            self.label = f"p{item['p'].value}"
+            self.piece.kind, self.piece.told = "label", item["p"].value
+            return
         self._close()
         if self.section_inline or self.section == "warm-up":
             self.section = "main"

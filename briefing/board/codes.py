@@ -37,6 +37,7 @@ CODES: tuple[Code, ...] = (
     Code("cap-and-time", "board", "An AMRAP has its time, and no cap beside it.", "workout", "AMRAP 12:00, cap 15:00\n  10 burpees\n", "tests/test_codes.py"),
     Code("rounds-missing", "board", "A form that is gone through so often says how often.", "workout", "Every 2:00\n  10 burpees\n", "tests/test_codes.py"),
     Code("round-unknown", "board", "A round that is named is there.", "workout", "8-6-4 burpees, 1 min off after the 3s\n", "tests/test_codes.py"),
+    Code("rounds-differ", "board", "Rounds that are written and the time come to the same.", "workout", "EMOM 12, 4 rounds\n1) 10 burpees\n2) 10 air squats\n3) 10 sit-ups\n4) 10 push-ups\n", "tests/test_codes.py"),
     Code("rounds-range", "board", "A number of rounds or sets is one number.", "workout", "3-4 rounds for time\n  10 burpees\n", "tests/test_codes.py"),
     Code("rounds-twice", "board", "Rounds are written once.", "workout", "5 rounds\n3 rounds\n  10 burpees\n", "tests/test_codes.py"),
     Code("rounds-and-amrap", "board", "An AMRAP has no number of rounds.", "workout", "3 rounds AMRAP 12:00\n  10 burpees\n", "tests/test_codes.py"),

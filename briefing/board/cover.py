@@ -128,10 +128,14 @@ def _is_with(atom_at: Mapping[int, Atom], at: int) -> bool:
     return atom_at[at].text in {"with", "holding", "using", "carrying"}
 
 
+# Small words that join two movements.
+_AND = frozenset({"and", "&", "plus", "n"})
+
+
 def _behind(item: Item, last: str, small: str) -> tuple[str, float]:
     """Give what an item leaves behind it for the next one, and what it costs besides because of what stands before it."""
     if item.kind == "filler":
-        return last, 0.0
+        return ("other" if small[item.start : item.end].strip() in _AND else last), 0.0
     if item.kind == "joiner":
         return ("near" if small[item.start] in ",-" and last in _AFTER_WORK else "other"), 0.0
     if item.kind in _WORKS:
@@ -171,7 +175,7 @@ def _free(small: str, at: int, tokens: Mapping[int, Sequence[Token]], atom_at: M
     if atom is not None:
         cost = _NUMBER if atom.text[0].isdigit() else _WORD if atom.text[0].isalpha() else _SIGN
         out.append(Item("remark", at, atom.end, {}, cost))
-        if atom.text in PREPOSITIONS:
+        if atom.text in PREPOSITIONS and atom.text not in _AND:
             out += _notes(at, atom_at)
         elif small[:at].rstrip().endswith((",", " -")):
             out += [n for n in _notes(at, atom_at, least=1) if _says_how(small[n.start : n.end])]

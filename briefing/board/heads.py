@@ -56,10 +56,10 @@ class Heads(Clauses):
     def _rounds(self, item: Item) -> bool | None:
         before = self.part
         bare = self.last if self.last is not None and self.last in self.line_works else None
-        times = self.lines[self.at].text[item.start : item.start + 1] in "x×X"
+        by_sign = self.lines[self.at].text[item.start : item.start + 1] in "x×X"
         if (
             bare is not None
-            and times
+            and by_sign
             and bare.amount is None
             and not bare.most
             and not bare.by_round
@@ -67,6 +67,18 @@ class Heads(Clauses):
         ) and (before is None or (before.body.numbers is None and not before.intervals)):
             # "bridge with a ball x 10": its number stands behind the remark.
             bare.amount, bare.end = item["n"].value, item.end
+            return None
+        only = (
+            before.works[0]
+            if before is not None and len(before.works) == 1 and before.works[0].by_round and before.sets
+            else None
+        )
+        written = self.lines[self.at].text[item.start : item.end].lower()
+        if before is not None and only is not None and "ladder" in written:
+            times = self._rounds_of(item["n"], item) if item.get("n") is not None else 1
+            before.body.block, only.by_round = len(only.by_round), only.by_round * (times or 1)
+            before.body.rounds = len(only.by_round)
+            self.piece.told = f"{times} ladders"
             return None
         body = before.body if before is not None else None
         if (

@@ -27,7 +27,7 @@ class Hows(Sets):
         if self.pending is not None and not self.pending.by_round:
             self.pending.load = load
             return None
-        if last is not None and last.by_round and last.by_round[-1][1] is None:
+        if last is not None and last.by_round and last.by_round[-1][1] is None and last in self.line_works:
             quantity, _, most = last.by_round[-1]
             last.by_round[-1] = (quantity, load, most)
             return None
@@ -36,7 +36,7 @@ class Hows(Sets):
             self._open().load = load
             self.piece.told = f"load: {load.words.written if load.words else load.kit}"
             return None
-        if not self.line_works and part is not None:
+        if not self.line_works and self.last_option is None and part is not None:
             if part.has_work and (load.kit is not None or len([w for w in part.works if w.load is None]) > 1):
                 part.load = load
                 self.piece.told = f"load: {load.words.written if load.words else load.kit}"
@@ -186,7 +186,7 @@ class Hows(Sets):
 
     def _how_hard(self, item: Item) -> bool | None:
         last = self._of_last()
-        if last is None or last not in self.line_works:
+        if last is None or (last not in self.line_works and last is not self.last_option):
             return self._manner(item)
         last.efforts.append(str(item["h"].value))
         return None
@@ -201,7 +201,7 @@ class Hows(Sets):
 
     def _total(self, item: Item) -> bool | None:
         last = self._of_last()
-        if last is None or last not in self.line_works:
+        if last is None or (last not in self.line_works and last is not self.last_option):
             return self._manner(item)
         last.total = True
         return None
@@ -230,7 +230,7 @@ class Hows(Sets):
             part.alternating = True
             self.piece.told = "one line after the other"
             return None
-        if last is None or last not in self.line_works:
+        if last is None or (last not in self.line_works and last is not self.last_option):
             return self._manner(item)
         last.alternating = True
         return None

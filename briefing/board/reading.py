@@ -75,6 +75,16 @@ def read_lines(
     """Read a board as `read_board` does, with the echo of each line beside it."""
     worker = Worker(text, library, kit)
     board, notes, date, title_said = _split(text, first_line, worker)
+    dashed = [(n, line) for n, line, _ in board if re.match(r"\s*-\d", line)]
+    if len(dashed) == 1:
+        number, line = dashed[0]
+        at = line.index("-")
+        worker.ask(
+            "number-negative",
+            f'"{line.strip()[:40]}" was read without its dash, as one of a list',
+            None,
+            text.place(number, at + 1, at + 2),
+        )
     elsewhere = _elsewhere(board, other, worker, text)
     assembler = Assembler(text, worker, naming_of(library))
     assembler.read([row for row in board if row[0] not in elsewhere.lines])

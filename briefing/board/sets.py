@@ -168,6 +168,7 @@ class Sets(Works):
             self.then = False
             return None
         if quantity is not None and quantity.unit == "m":
+            self._venue_above()
             draft = self._draft_of(item, None)
             draft.amount = quantity
             if self.venue is None:

@@ -76,6 +76,12 @@ class Shaper:
         )
         self._stated(draft, part)
         self._stated_counts(draft, part)
+        for cycle in draft.cycles:
+            late = [n for n, _ in cycle.rest_after if cycle.rounds is not None and n > cycle.rounds]
+            if late:
+                self.worker.ask(
+                    "round-unknown", f"there are {cycle.rounds} rounds, and a rest after round {late[0]}", None, place
+                )
         return part
 
     # --- what the lines have left open ------------------------------------------------------------------------------

@@ -148,7 +148,7 @@ _TEMPO = re.compile(
     r"(?:(?P<word>tempo\s*:?\s*)@?\s*|(?P<at>@\s*))?(?P<t>[\dx](?P<s>[-. ]?)[\dx](?P=s)[\dx](?P=s)[\dx])(?![\d%a-z/]|\s?(?:kg|lb|m\b))"
 )
 _PACE = re.compile(
-    r"(?:@\s*|at\s+)?(?P<p>\d{1,2}:\d{2}\s?(?:/|per)\s?(?:mi|mile|km|k|500\s?m?|500)|\d{1,2}\s?k(?:m)?\s?(?:race\s?)?pace"
+    r"(?:@\s*|at\s+)?(?P<p>\d{1,2}:\d{2}\s?(?:/|per)\s?(?:mi|mile|km|k|500\s?m?|500)|\d{1,2}\s?k(?:m)?\s?(?:race\s?)?(?:pace|effort)"
     r"|(?:easy|race|marathon|threshold|tempo|conversational|moderate|steady|recovery)\space|(?:zone|z)\s?\d(?:\s?-\s?\d)?)(?![^\W\d_])"
 )
 _SIDES = r"(?:side|arm|leg|hand|foot|way|direction)s?"
@@ -164,6 +164,7 @@ _LABEL = re.compile(
 )
 _PART = re.compile(r"(?:part\s(?P<a>[a-h1-9])\s?[:.)-]?|(?P<b>[a-h])\s?(?:[.):]|-(?=\s)))(?=\s|$)")
 _INCH = re.compile(rf"(?P<a>{_N})(?:\s?/\s?(?P<b>{_N}))?\s?(?:\"|''|in(?:ch(?:es)?)?\b|cm\b)")
+_A_MINUTE = re.compile(r"(?:(?P<half>half\sa)|a|one)\sminute(?:'s)?(?:\sof)?(?![^\W\d_])")
 _EMOM = re.compile(r"e(?P<k>\d{1,2})\s?m(?:o)?m(?![^\W\d_])|e(?P<s>\d{2,3})\s?s(?:om)?(?![^\W\d_])")
 _RM = re.compile(r"(?:a\s)?(?P<n>\d{1,2})\s?rm(?![^\W\d_])")
 _COMPLEX = re.compile(r"\d{1,2}(?:\s?\+\s?\d{1,2})+(?![\d:]|\s?[^\W\d_])")
@@ -182,7 +183,7 @@ _MISSED = re.compile(
 )
 _A_KIT = "|".join(sorted((re.escape(w) for w in KIT_SPELLINGS), key=len, reverse=True))
 _COUNT_KIT = re.compile(
-    rf"(?P<count>\d|two|a pair of|pair of|one|a|an|single|double)\s?x?\s?(?P<kit>{_A_KIT})(?![^\W\d_])"
+    rf"(?<!\d)(?P<count>[12]|two|a pair of|pair of|one|a|an|single|double)\s?x?\s?(?P<kit>{_A_KIT})(?![^\W\d_])"
 )
 
 
@@ -523,6 +524,9 @@ def lex(line: str, alt: dict[int, str] | None = None) -> dict[int, list[Token]]:
             found += loads(line, at)
         if atom.text == "/" and glued:
             found += _sides(line, at)
+        if not glued and (m := _A_MINUTE.match(line, at)) is not None:
+            seconds = 30.0 if m["half"] else 60.0
+            found.append(Token("time", m.start(), m.end(), Quantity("one", (seconds,), "s", m[0]), 0.0))
         if not glued:
             found += _marks(line, at)
             found += _sides(line, at)

@@ -46,7 +46,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("on", None, 0.0, "on; work; work for; working; of work; go"),
     ("off", None, 0.0, "off; rest; change; recover; recovery; transition; rec; water; drink"),
     ("intervals", None, 0.0, "intervals; interval; intervals of; interval of"),
-    ("rounds", None, 0.0, "rounds; round; rds; rd; rnds; rnd; times through; x through; times round; times around; circuits; circuit; laps; rounds through; r; legs; leg"),
+    ("rounds", None, 0.0, "rounds; round; rds; rd; rnds; rnd; times through; x through; times round; times around; circuits; circuit; laps; rounds through; r; legs; leg; ladders; ladder"),
     ("sets", None, 0.0, "sets; set"),
     ("times", None, 0.0, "x; times"),
     ("twice", 2, 0.0, "twice; two times; twice through"),
@@ -90,7 +90,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     ("share", "share", 0.0, "swap as needed; switch as needed; change as needed; rotate as needed; split as needed; split as you like; split the work; split the reps; share the reps; share reps; share the work; split evenly; split reps; divide as you like; divide as needed; split work as needed; split however you like; split how you like; share as you like; shared; break up as needed; break up as you like; share however you like; split as you want; one bar; reps shared"),
     ("share", "turns", 0.0, "one works one rests; one works, one rests; one works the others rest; one works, the others rest; one works, the other rests; one works the other rests; one works while the other rests; one person works; 1 works 1 rests; one working one resting; one works; one works at a time; one person working at a time; one at a time; 1 working; 1 works; only one works; only one works at a time; one rests; 1 rests; other rests; the other rests; partner rests; one person works at a time; 1 person works; one partner works; one partner works at a time; one partner working at a time"),
     ("share", "rounds", 0.0, "i go you go; igyg; ygig; you go i go; i go / you go; you go / i go; alternating rounds; alternate rounds; alternating full rounds; alternate full rounds; alternate each round; a round each; one round each; taking turns by round; partners alternate rounds; partner alternates rounds; igyg full rounds; i go you go full rounds; full rounds each; full rounds; one does a full round; one does a round; one full round each; a full round each; swap after each round; switch after each round; change after each round"),
-    ("share", "relay", 0.0, "relay; relay style; switch when p1 returns; switch when partner returns; swap when p1 returns; swap when partner returns; change when p1 returns; switch when they return; swap when they are back; until p1 returns; until partner returns; until your partner returns; until your partner is back; until p1 is back; until partner is back; then switch; then swap; and switch; switch roles; swap roles; then switch roles; as a relay; one works until the other is back; one works until the next is back; one works while the other runs; one runs while the other works; while the other runs; while partner runs; while partner rows; while p2 runs; while the other rows; while the other holds; while partner holds; while p2 holds"),
+    ("share", "relay", 0.0, "relay; relay style; switch when p1 returns; switch when partner returns; swap when p1 returns; swap when partner returns; change when p1 returns; switch when they return; swap when they are back; until p1 returns; until partner returns; until your partner returns; until your partner is back; until p1 is back; until partner is back; then switch; then swap; and switch; switch roles; swap roles; then switch roles; as a relay; one works until the other is back; one works until the next is back; one works while the other runs; one runs while the other works; while the other runs; while partner runs; while partner rows; while p2 runs; while the other rows; while the other holds; while partner holds; while p2 holds; swap when; switch when; change when; swap over when"),
     ("share", "together", 0.0, "synchro; together; in sync; sync; side by side; both work; both partners; you both work; in unison; synced; synchronised; synchronized"),
     ("swap", None, 0.0, "swap every; switch every; change every; swap each; switch each; rotate every; change over every; swap at; switch at; swap; switch"),
     # the clock
@@ -115,7 +115,7 @@ _ROWS: tuple[tuple[str, Any, float, str], ...] = (
     # small words
     ("of", None, 0.0, "of; of the following; the following; following; as follows"), ("for", None, 0.0, "for; over"), ("in", None, 0.0, "in; within; under; at"),
     ("to", None, 0.0, "to; a; to a; up to a; an; your; to your"), ("with", None, 0.2, "with; w/; w; using; use; and"), ("and", None, 0.0, "and; &; plus; n"),
-    ("dumbfiller", None, 0.3, "just; some; few; lots of; more; today; please; only; the; let's; lets; go; ok; okay; so; we; do; now; guys; all; team; everyone; folks; hi; hello; hey; morning; good morning; this; is; it; that's it; thats it; enjoy; have fun; good luck; lol; xx; about; approx; approximately; ca; roughly; circa; nice; simple; quick one; here we go; we have; we've got; you'll do; you do; perform; complete; main part; will be; gonna; ladder; workout; wod; program; session; as; also; still; again; each; your; own; a; an; and; once; up; rotating; rotate; on your own; on ur own; everyone"),
+    ("dumbfiller", None, 0.3, "just; some; few; lots of; more; today; please; only; the; let's; lets; go; ok; okay; so; we; do; now; guys; all; team; everyone; folks; hi; hello; hey; morning; good morning; this; is; it; that's it; thats it; enjoy; have fun; good luck; lol; xx; about; approx; approximately; ca; roughly; circa; nice; simple; quick one; here we go; we have; we've got; you'll do; you do; perform; complete; main part; will be; gonna; workout; wod; program; session; as; also; still; again; each; your; own; a; an; and; once; up; rotating; rotate; on your own; on ur own; everyone"),
     ("goes_on", None, 0.0, "etc; and so on; and so forth; ..."),
 )  # fmt: skip
 # Kit in all its spellings.
@@ -182,6 +182,7 @@ REST_MOVEMENTS = {"walk": "walk", "run": "jog", "easy-jog": "jog", "row": "row",
 # Directions and manners that may stand behind a name and change nothing of what is done.
 MANNERS = frozenset(
     [
+        "calm",
         "easy",
         "hard",
         "slow",

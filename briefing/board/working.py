@@ -91,7 +91,7 @@ class Worker:
         if movement is None:
             return None
         load = draft.load or context.load
-        loads = () if draft.by_round else self._loads(draft, load, movement)
+        loads = () if any(x is not None for _, x, _ in draft.by_round) else self._loads(draft, load, movement)
         movement = self._by_kit(draft, movement, loads, load.kit if load is not None else None)
         if draft.load is None and context.load is not None and not _takes(movement, context.load):
             loads = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from briefing.board.cover import name_of
@@ -93,6 +94,10 @@ class Works(State):
     def _work(self, item: Item) -> bool | None:
         name = item["n"]
         draft = self._draft_of(item, name)
+        draft.alternating = (
+            bool(re.search(r"\balt(?:ernating|ernate)?\b", draft.name.written, re.IGNORECASE))
+            and draft.name.slug is not None
+        )
         token = item.get("a")
         if token is not None and self._counts_stations(token, name):
             self.label = str(int(token.value.values[0]))
@@ -135,6 +140,11 @@ class Works(State):
 
     def _place_work(self, draft: WorkDraft, item: Item) -> bool | None:
         if draft.amount is None and not draft.most and self._waits(draft):
+            return None
+        before = self.lines[self.at].text[: item.start].lower().split()
+        if draft.amount is None and not draft.most and before[-1:] == ["the"] and not self._numbers_are_given():
+            # "swap when the row is done": spoken of, not done.
+            self.piece.kind = "remark"
             return None
         if draft.amount is None and not draft.most and self._is_recovery(draft):
             words = draft.name.written.lower()
@@ -610,8 +620,17 @@ class Works(State):
         movement = self.naming.library.get(draft.name.slug) if draft.name.slug else None
         return movement is not None and movement.counts[0] == "metres"
 
+    def _venue_above(self) -> None:
+        """A bare distance is run, rowed or ridden as what stands above it on the board."""
+        if self.venue is None:
+            slugs = [d.name.slug for d in reversed(self._all_drafts())]
+            self.venue = next(
+                ({"easy-jog": "run"}.get(s, s) for s in slugs if s in {"run", "easy-jog", "row", "ride"}), None
+            )
+
     def _distance(self, item: Item, quantity: Quantity) -> None:
         """A distance without a movement: run, and asked where nothing on the board says so."""
+        self._venue_above()
         draft = self._draft_of(item, None)
         draft.amount = quantity
         if self.venue is None:
