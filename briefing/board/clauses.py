@@ -33,7 +33,7 @@ class Clauses(Rests):
         part.cap_s = self._seconds(item["t"])
         if part.goal == "most" and part.window_s:
             self._cap_with_time(part, item)
-        self.piece.told = f"cap {write_clock(part.cap_s or 0)}"
+        self.piece.told = f"cap {write_clock(part.cap_s)}" if part.cap_s else None
         return None
 
     def _cap_with_time(self, part: PartDraft, item: Item) -> None:

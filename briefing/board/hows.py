@@ -52,9 +52,6 @@ class Hows(Sets):
             load.kit = load.kit or last.load.kit
         elif last.load is not None and last.load.words is not None:
             return self._same_load(last.load.words, load.words)
-        chain = self.chain if last in self.chain and len(self.chain) > 1 else [last]
-        for draft in chain:
-            draft.load = draft.load or load
         last.load = load
         return None
 
@@ -148,12 +145,10 @@ class Hows(Sets):
             self.part.load = load
             self.piece.told = f"load: {written}"
             return None
-        chain = self.chain if last in self.chain and len(self.chain) > 1 else [last]
-        for draft in chain:
-            if draft.load is None:
-                draft.load = load
-            elif draft.load.percent is None:
-                draft.load.percent, draft.load.percent_written = value, written
+        if last.load is None:
+            last.load = load
+        elif last.load.percent is None:
+            last.load.percent, last.load.percent_written = value, written
         return None
 
     def _effort(self, item: Item) -> bool | None:

@@ -238,7 +238,7 @@ class Sets(Works):
             self.block = rounds
         else:
             part.body.rounds = rounds
-        self.piece.told = f"{rounds} sets of ("
+        self.piece.told = f"{rounds} sets of:"
 
     def _complex_of(self, item: Item) -> bool | None:
         """Read `1+1+1`: how much of each of the movements that follow, or that stand in front of it."""

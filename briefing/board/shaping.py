@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from briefing.board.drafts import CycleDraft, InterruptDraft, PartDraft, RestDraft, WorkDraft
@@ -19,7 +20,9 @@ from briefing.board.models import (
     Work,
 )
 from briefing.board.tokens import Quantity
+from briefing.board.vocabulary import KIT_SPELLINGS
 from briefing.board.working import Context, Worker
+from briefing.library.models import kit_word
 from briefing.problems import Place, Problem, has_errors
 from briefing.units import write_clock, write_number
 
@@ -194,14 +197,23 @@ class Shaper:
                     for w in chain[:-1]:
                         w.amount = last.amount
                 load = last.load or draft.load
+                shared = last.load is not None and all(
+                    w.load is None and self._lifts(w) and _same_kit(w, last) for w in chain[:-1]
+                )
                 for w in chain:
-                    w.load = w.load or last.load
+                    if shared:
+                        w.load = w.load or last.load
                     if last.each and not w.each and w.own_side is None and (load is not None or draft.complex):
                         w.each, w.side_word = True, last.side_word
-                if (load is not None and load.words is not None) or draft.complex:
+                if (shared and load is not None and load.words is not None) or draft.complex:
                     for w in chain[1:]:
                         w.joined = True
             chain = [work] if work is not None else []
+
+    def _lifts(self, draft: WorkDraft) -> bool:
+        """Say whether a line is done with a weight, so that the one at the end of its chain can be its own."""
+        movement = self.worker.library.get(draft.name.slug) if draft.name.slug else None
+        return movement is None or any(kit_word(n).weight for k in movement.kit for n in k.names)
 
     def _lists_agree(self, draft: PartDraft, lists: Sequence[Quantity]) -> None:
         if draft.goal == "most" and not any(q.step for q in lists):
@@ -639,6 +651,14 @@ class Shaper:
             None,
             self.worker.text.place(line, start + 1, end + 1),
         )
+
+
+def _same_kit(a: WorkDraft, b: WorkDraft) -> bool:
+    """Say whether two lines can be done with one weight: not where their names speak of different kit."""
+    named = [
+        {KIT_SPELLINGS[w] for w in re.findall(r"[a-z]+", d.name.written.lower()) if w in KIT_SPELLINGS} for d in (a, b)
+    ]
+    return not named[0] or not named[1] or bool(named[0] & named[1])
 
 
 def _done(part: Part, work: Work) -> int | None:

@@ -341,6 +341,9 @@ def _of_list(m: re.Match[str], values: tuple[float, ...], unit: str | None, step
 def loads(line: str, at: int) -> Iterator[Token]:
     """Give every load that can begin at a column: `24kg`, `@40`, `2x15kg`, `95/65 lb`, `1.5 BW`."""
     m = _LOAD.match(line, at)
+    if m and m["u1"] and m["b"] and not m["u2"]:
+        # "16 kg / 22 …": a weight, and the next line of work.
+        m = _LOAD.match(line[: m.start("b")].rstrip(" /"), at)
     if m and (m["u1"] or m["u2"]):
         unit: Any = {"p": "pood" if (m["u2"] or m["u1"]).startswith("pood") else "lb", "l": "lb", "#": "lb"}.get(
             (m["u2"] or m["u1"])[0], "kg"

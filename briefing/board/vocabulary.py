@@ -312,7 +312,8 @@ def _phrases() -> dict[str, tuple[tuple[str, Any, float], ...]]:
         if word.isalpha() and len(word) > 1:
             out.setdefault(word, []).append(("unit", unit, 0.2))
     for word, kit in KIT_SPELLINGS.items():
-        out.setdefault(word, []).append(("kit", kit, 0.1))
+        # "KBS" alone is the swing, sooner than a heap of kettlebells.
+        out.setdefault(word, []).append(("kit", kit, 1.5 if word == "kbs" else 0.1))
     return {key: tuple(rows) for key, rows in out.items()}
 
 
