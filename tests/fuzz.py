@@ -292,7 +292,11 @@ def _hold_outline(made: Briefed) -> None:
         hold("per side", total.per_side is None or 0 < total.per_side <= total.quantity, total)
     given = Given(outline, made.plan.movements, Templates((built_in("templates"),)))
     script = tidy_markdown(given.templates.fill("script.md", script_values(given))).split("## Your notes")[0]
-    spoken = [p for p in script.split("\n\n")[2:] if p.strip() and not p.startswith(("## ", "*Show", "*Then"))]
+    spoken = [
+        p
+        for p in script.split("\n\n")[2:]
+        if p.strip() and not p.startswith(("## ", "*Show", "*Then", "*Teach it in your own words"))
+    ]
     words = plain_words(" ".join(escape_markdown(x.text) for x in outline.lines))
     hold(
         "script words", plain_words("\n\n".join(spoken)) == words, _difference(plain_words("\n\n".join(spoken)), words)

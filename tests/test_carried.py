@@ -77,3 +77,14 @@ def test_every_kind_of_video_of_it(tmp_path: Path) -> None:
     calls = (tmp_path / "built" / "day-workout" / "calls.md").read_text(encoding="utf-8")
     assert "10 tyre flips" in calls
     assert "Not timed: tyre flips." in calls
+
+
+def test_what_is_spoken_in_the_script_is_what_the_lines_say(tmp_path: Path) -> None:
+    """The room for the coach's own words is a direction, not a word that is said; so is what is shown."""
+    (tmp_path / "day.md").write_text(BOARD, encoding="utf-8")
+    lines = brief(tmp_path / "day.md").outline.lines
+    run("build", tmp_path, "--only", "script")
+    script = (tmp_path / "built" / "day" / "script.md").read_text(encoding="utf-8")
+    assert "*Teach it in your own words, 0:45, from three-quarter.*" in script
+    spoken = [p for p in script.split("\n\n")[2:] if p.strip() and p.strip()[0] not in "#*"]
+    assert " ".join(" ".join(spoken).split()) == " ".join(" ".join(x.text for x in lines).split())
