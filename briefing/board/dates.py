@@ -25,15 +25,21 @@ _WITH_TITLE = re.compile(
 )
 
 
+# No date with its title is longer; what is longer is never matched, however many blanks it holds.
+_LONGEST = 100
+
+
 def date_and_title(line: str) -> tuple[str, str] | None:
     """Give a date as it is written and the title behind it ("" where none stands there); None where the line is another one."""
-    match = _WITH_TITLE.match(line)
+    line = line.strip()
+    match = _WITH_TITLE.match(line) if len(line) <= _LONGEST else None
     return (match["date"], (match["title"] or "").strip()) if match else None
 
 
 def date_on(line: str) -> str | None:
     """Give the date that a line holds and nothing else, as it is written (ISO where the year stands there); None where none does."""
-    for pattern in _PATTERNS:
+    line = line.strip()
+    for pattern in _PATTERNS if len(line) <= _LONGEST else ():
         match = pattern.match(line)
         if match is None:
             continue
@@ -43,5 +49,5 @@ def date_on(line: str) -> str | None:
             date = dt.date(int(groups["year"] or 2000), month, int(groups["day"]))
         except ValueError:
             return None
-        return date.isoformat() if groups["year"] else line.strip()
+        return date.isoformat() if groups["year"] else line
     return None

@@ -187,7 +187,7 @@ def _elsewhere(
     parts: list[Part] = []
     lines = set()
     for number, line, _ in board:
-        found = refers_to(line)
+        found = refers_to(line.strip())
         if found is None:
             continue
         lines.add(number)
