@@ -254,3 +254,18 @@ def test_how_a_folder_is_spelled_builds_nothing_again(
         capsys.readouterr()
         assert build(path)
         assert "nothing has changed" in capsys.readouterr().out
+
+
+def test_what_goes_elsewhere_leaves_the_coachs_folder_alone(folder: Path) -> None:
+    """Also its record: the folder may be one that cannot be written in."""
+    elsewhere = folder.parent / "elsewhere"
+    before = sorted(folder.rglob("*"))
+    for n in (20, 30):
+        (folder / "gannet.md").write_text(DAY.format(n=n), encoding="utf-8")
+        done = run("clock", folder / "gannet.md", "--svg", elsewhere / "clock.svg")
+        assert done.returncode == 0, done.stderr
+        assert "stays" not in done.stderr
+    assert sorted(folder.rglob("*")) == before
+    (elsewhere / "clock.svg").write_text("mine", encoding="utf-8")
+    run("clock", folder / "gannet.md", "--svg", elsewhere / "clock.svg")
+    assert (elsewhere / "clock.svg").read_text(encoding="utf-8") == "mine"

@@ -255,7 +255,7 @@ def test_the_page_and_the_command(tmp_path: Path, demos: dict[str, Briefed]) -> 
     done = run("review", tmp_path / "take.vtt", folder / "slack-water.md", "--into", tmp_path / "out")
     assert done.returncode == 0, done.stderr
     assert "Speaking pace of this take" in done.stdout
-    assert {p.name for p in (tmp_path / "out").iterdir()} == {
+    assert {p.name for p in (tmp_path / "out").glob("[!.]*")} == {
         "review.md",
         "review.html",
         "description.txt",
@@ -352,7 +352,7 @@ def test_a_review_with_a_log_on_the_command_line(tmp_path: Path) -> None:
     done = run(*args, "0:05", "--into", str(tmp_path / "out"), "--names")
     assert done.returncode == 0
     assert "15" not in done.stdout.partition("## Not said")[0]
-    assert {p.name for p in (tmp_path / "out").iterdir()} == {
+    assert {p.name for p in (tmp_path / "out").glob("[!.]*")} == {
         "review.md",
         "review.html",
         "chapters.vtt",

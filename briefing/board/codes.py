@@ -40,7 +40,6 @@ CODES: tuple[Code, ...] = (
     Code("rounds-differ", "board", "Rounds that are written and the time come to the same.", "workout", "EMOM 12, 4 rounds\n1) 10 burpees\n2) 10 air squats\n3) 10 sit-ups\n4) 10 push-ups\n", "tests/test_codes.py"),
     Code("rounds-range", "board", "A number of rounds or sets is one number.", "workout", "3-4 rounds for time\n  10 burpees\n", "tests/test_codes.py"),
     Code("rounds-twice", "board", "Rounds are written once.", "workout", "5 rounds\n3 rounds\n  10 burpees\n", "tests/test_codes.py"),
-    Code("rounds-differ", "board", "The rounds of an interval fill its time.", "workout", "EMOM 12, 4 rounds\n1. 10 burpees\n2. 10 air squats\n", "tests/test_codes.py"),
     Code("rounds-and-amrap", "board", "An AMRAP has no number of rounds.", "workout", "3 rounds AMRAP 12:00\n  10 burpees\n", "tests/test_codes.py"),
     Code("rounds-and-list", "board", "As many rounds as a list has numbers.", "workout", "5 rounds for time\n21-15-9\n  burpees\n", "tests/test_codes.py"),
     Code("sets-and-list", "board", "As many sets as a list has numbers.", "workout", "5 sets back squats, reps 8-6-4\n", "tests/test_codes.py"),

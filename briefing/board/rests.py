@@ -91,8 +91,9 @@ class Rests(Hows):
     def _between(
         self, part: PartDraft, seconds: int | None, at_most: int | None, doing: str | None, item: Item
     ) -> None:
-        body = part.body
-        if part.body.block and not self.depth:
+        # What is done once behind the rounds has no rounds of its own: a rest below it stands between those above it.
+        body = next((c for c in reversed(part.cycles) if c.role == "body"), part.body)
+        if body.block and not self.depth:
             body.block_rest_s = seconds or 0
             self.piece.told = (self.piece.told or "").replace("rounds", "sets of rounds")
             return

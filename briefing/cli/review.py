@@ -114,7 +114,8 @@ def _write(into: Path, briefed: Briefed, outline: Outline, made: Review, transcr
     }
     if transcript is not None:
         pages["captions.vtt"] = captions_put_right(transcript, made.misheard).encode()
-    show_kept(save_all({into / name: page for name, page in pages.items()}, folder, room_of(into, folder)))
+    room = room_of(into, folder)
+    show_kept(save_all({into / name: page for name, page in pages.items()}, room, room))
 
 
 def _outline_of(briefed: Briefed, file: Path) -> tuple[Outline, str]:

@@ -57,7 +57,8 @@ def show_kept(saved: Iterable[Saved]) -> None:
 
 def save_named(path: Path, content: bytes, folder: Path) -> None:
     """Save what an option names, and say so; a file of a person's stays. Raises Stop where a link leads out of the folder."""
-    (saved,) = save_all({path: content}, folder, room_of(path.parent, folder))
+    room = room_of(path.parent, folder)
+    (saved,) = save_all({path: content}, room, room)
     show_kept([saved])
     say(f"wrote {saved.path}", err=True)
 

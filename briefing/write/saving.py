@@ -128,7 +128,10 @@ def save_back(path: Path, content: bytes, was: bytes | None, within: Path) -> Sa
 
 
 def room_of(named: Path, folder: Path) -> Path:
-    """Give the room that what a person named may be written in: the coach's folder if it seems to lie there, else what was named."""
+    """Give the room that what a person named may be written in: the coach's folder if it seems to lie there, else what was named.
+
+    The record of what is written lies in that room, too: nothing is written into a folder that is only read from.
+    """
     return folder if named.absolute().is_relative_to(folder.absolute()) else named
 
 
