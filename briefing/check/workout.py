@@ -151,9 +151,8 @@ def _sides_even(given: Given) -> Iterator[Problem]:
                 continue
             number = each.amount.in_round(0)
             if number % 2:
-                level: Level = "error" if each.sides_written else "warning"
                 yield _problem(
-                    level,
+                    "warning",
                     "sides-odd",
                     f"{number} {given.of(each).plural.lower()} cannot be shared by two sides",
                     f"{number - 1 or 2} or {number + 1}",
