@@ -30,7 +30,8 @@ def head_board(part: Part) -> str:
 
 def score_board(part: Part) -> str | None:
     """Write what is written down, where the form does not say it."""
-    return f"score: {part.score}" if part.score and part.score not in _USUAL_SCORES else None
+    counted = part.scheme == "amrap" and part.score == "repetitions"
+    return f"score: {part.score}" if part.score and (counted or part.score not in _USUAL_SCORES) else None
 
 
 def whole_board(part: Part, movements: Mapping[str, Movement], style: Style) -> str | None:
