@@ -156,7 +156,7 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation("a coach's skip is ignored", "briefing/outline/outline.py", "if line.id in gone:", "if line.id in gone and line.must:", "tests/test_outline.py"),
     # check
     Mutation("planned rounds that do not divide pass", "briefing/check/workout.py", "if total % plan:", "if total < plan:", "tests/test_checks.py"),
-    Mutation("odd numbers have halves", "briefing/check/workout.py", "            if number % 2:\n                level", "            if number % 2 > 1:\n                level", "tests/test_checks.py"),
+    Mutation("odd numbers have halves", "briefing/check/workout.py", "            if number % 2:\n                yield", "            if number % 2 > 1:\n                yield", "tests/test_checks.py"),
     Mutation("forced work that never comes passes", "briefing/check/workout.py", "first is not None and first >= clock", "first is not None and first > clock + 600", "tests/test_checks.py"),
     # write
     Mutation("chapters begin a second late", "briefing/write/chapters.py", "divmod(tenths // 10, 60)", "divmod(tenths // 10 + 1, 60)", GOLDEN),
