@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from briefing.board.models import body_of
 from briefing.board.referring import refers_to
 from briefing.board.totals import add_up
 from briefing.pipeline import read_plan
@@ -33,8 +34,9 @@ def test_one_round_more_and_a_shorter_rest(tmp_path: Path) -> None:
     (tmp_path / "wk1.md").write_text(FIRST)
     (tmp_path / "wk3.md").write_text("wk3: as wk1, +1 rd, rest :10 less, cap 24:00\n")
     part = read_plan(tmp_path / "wk3.md").workout.parts[0]
-    assert part.body is not None
-    assert (part.body.rounds, part.body.rest_between_s, part.windows.work_s) == (5, 50, 24 * 60)
+    body = body_of(part)
+    assert body is not None
+    assert (body.rounds, body.rest_between_s, part.windows.work_s) == (5, 50, 24 * 60)
     before, after = (add_up(read_plan(tmp_path / f"{n}.md").workout)[0].quantity for n in ("wk1", "wk3"))
     assert after == before * 5 / 4
 

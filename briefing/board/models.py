@@ -264,11 +264,6 @@ class Part(Model):
         return tuple(i for c in self.cycles for i in c.items if isinstance(i, Work))
 
     @property
-    def body(self) -> Cycle | None:
-        """What `body_of` gives; on its way out."""
-        return body_of(self)
-
-    @property
     def clock_s(self) -> int | None:
         """The whole clock of this part, None without a limit. The last window is followed by no gap."""
         w = self.windows

@@ -177,8 +177,6 @@ PREPOSITIONS = frozenset(
         "each",
     ]
 )
-# What is done in a rest, by movement.
-REST_MOVEMENTS = {"walk": "walk", "run": "jog", "easy-jog": "jog", "row": "row", "ride": "ride"}
 # Directions and manners that may stand behind a name and change nothing of what is done.
 MANNERS = frozenset(
     [

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from briefing.board.models import body_of
 from briefing.check.workout import check_clock
 from briefing.cli.naming import Command, Named
 from briefing.cli.showing import print_json, save_named, say, show_problems, stop_with
@@ -13,9 +14,9 @@ from briefing.clock.answer import work_through
 from briefing.clock.scaling import scale
 from briefing.clock.simulate import simulate
 from briefing.clock.tally import partitions
-from briefing.outline.phrases import many_words
 from briefing.pipeline import Plan, read_plan
 from briefing.problems import Stop
+from briefing.telling.phrases import many_words
 from briefing.units import PEOPLE, write_clock
 from briefing.write.clock_picture import clock_svg, clock_text
 from briefing.write.promised import clock_json
@@ -71,7 +72,7 @@ def clock(file: Path, *, as_json: bool, svg: Path | None) -> None:
 
 def _show_partitions(plan: Plan) -> None:
     for number, part in enumerate(plan.workout.parts):
-        body = part.body
+        body = body_of(part)
         if body is None or not body.any_order:
             continue
         say("\nways to split it (the longest round of brisk / steady / easy people):")

@@ -10,10 +10,10 @@ import click
 from briefing.cli.naming import Command, Named
 from briefing.cli.showing import say
 from briefing.library.models import NO_STAND_IN, BuildStep, Fault, Movement, Point, Version, kit_word
-from briefing.outline.phrases import kit_card
 from briefing.outline.wording import upper_first
 from briefing.pipeline import open_library
 from briefing.problems import Place
+from briefing.telling.kit import kit_card
 from briefing.units import PEOPLE, write_number
 
 

@@ -14,8 +14,8 @@ from typing import NamedTuple
 
 from briefing.library.models import Movement, Version, kit_word
 from briefing.outline.material import Material
+from briefing.outline.material import known as taught
 from briefing.outline.models import Line
-from briefing.outline.opening import taught
 from briefing.outline.wording import upper_first
 
 # Shown on every handout, whatever the workout is.

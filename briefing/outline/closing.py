@@ -2,46 +2,25 @@
 
 from __future__ import annotations
 
-from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, Workout
+from briefing.board.models import Cycle, Every, Interrupt, OnBreak, Part, Rest, Work, Workout, body_of
 from briefing.board.totals import ladders_differ, rounds_of
 from briefing.library.models import Movement
 from briefing.outline.cautions import STOP_CARD, without_asking
+from briefing.outline.heavy import first_tested, load_test_words
 from briefing.outline.material import Material, all_or_none
+from briefing.outline.material import known as taught
 from briefing.outline.models import Line, Version
-from briefing.outline.opening import (
-    break_words,
-    first_tested,
-    first_words,
-    interrupt_works,
-    load_test_words,
-    noted,
-    once_key,
-    plan_words,
-    rests_of,
-    shape,
-    shape_card,
-    shape_figure,
-    taught,
-    when_words,
-)
-from briefing.outline.phrases import (
-    count_words,
-    doing_words,
-    has_load,
-    join_words,
-    many_words,
-    name_words,
-    numbers_words,
-    rounds_words,
-    sentence,
-    time_words,
-    times_words,
-    why_words,
-    work_card,
-    work_figure,
-    work_words,
-)
+from briefing.outline.options import noted
 from briefing.outline.wording import lower_first, upper_first
+from briefing.outline.workout import interrupt_works, plan_words
+from briefing.telling.figures import work_card, work_figure
+from briefing.telling.interrupts import break_words, first_words, when_words
+from briefing.telling.numbers import count_words, rounds_words, time_words, times_words
+from briefing.telling.phrases import doing_words, many_words, name_words, numbers_words, work_words
+from briefing.telling.reasons import has_load, why_words
+from briefing.telling.rests import rests_of
+from briefing.telling.sentences import join_words, sentence
+from briefing.telling.shape import once_key, shape, shape_card, shape_figure
 from briefing.units import write_clock
 
 # Patterns that need room or make noise: what the small and quiet version replaces.
@@ -195,8 +174,8 @@ def _written_test(m: Material) -> str:
 
 def _lighter_test(m: Material) -> str:
     for part in m.workout.parts:
-        rounds = rounds_of(part) or (part.body.plan_rounds if part.body else None)
-        body = part.body
+        body = body_of(part)
+        rounds = rounds_of(part) or (body.plan_rounds if body else None)
         plan = body.plan_rounds if body and body.any_order else rounds
         if body and any(once_key(part, c) for c in part.cycles):
             continue  # what is done once before is in the first round's time
@@ -332,7 +311,7 @@ def _span_timer(m: Material, part: Part) -> list[Line]:
 
 def tally_words(m: Material, part: Part) -> tuple[str, dict[str, str]] | None:
     """Give the phrase for counting alone, and what fills it."""
-    rounds, body = rounds_of(part), part.body
+    rounds, body = rounds_of(part), body_of(part)
     if body is not None and body.any_order and body.plan_rounds:
         works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]
         return "tally plan", {"rounds": f"{count_words(body.plan_rounds)} boxes", "works": join_words(works)}
@@ -453,7 +432,7 @@ def _again_forced(m: Material, part: Part, number: int) -> list[Line]:
 
 
 def _again_plan(m: Material, part: Part, number: int) -> list[Line]:
-    body = part.body
+    body = body_of(part)
     if body is None or not body.any_order or not body.plan_rounds:
         return []
     works = [plan_words(m, w, body.plan_rounds) for w in body.items if isinstance(w, Work)]

@@ -107,7 +107,7 @@ def _goes_on(m: Material, movement: Movement) -> bool:
 
 def _rounds_ahead(part: Part) -> int | None:
     """Give how often a part's work comes round; None where that is open."""
-    body = part.body
+    body = body_of(part)
     if body is not None and body.any_order:
         return body.plan_rounds or 1
     return max(rounds_of(part) or 1, part.windows.count) if rounds_of(part) or part.windows.count > 1 else None

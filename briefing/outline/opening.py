@@ -6,42 +6,14 @@ import re
 
 from briefing.board.models import OnBreak
 from briefing.board.totals import rounds_of
-from briefing.outline.heavy import first_tested, heavy_line, load_test_words, tested
+from briefing.outline.heavy import first_tested, heavy_line
 from briefing.outline.material import Material
-from briefing.outline.material import known as taught
 from briefing.outline.models import Line
-from briefing.outline.options import noted, option_lines, said_with_workout
-from briefing.outline.workout import interrupt_works, plan_words
-from briefing.telling.interrupts import break_words, first_card, first_words, when_words
 from briefing.telling.kit import StandIn, kit_card, kit_words, space_words, stand_ins, stays
 from briefing.telling.numbers import about_minutes, count_words, minutes_between, time_words
-from briefing.telling.rests import rests_of
 from briefing.telling.sentences import join_words, lower_first
-from briefing.telling.shape import once_key, repeats, shape, shape_card, shape_figure
+from briefing.telling.shape import repeats
 from briefing.units import write_clock
-
-# What teaching and closing still ask for under this name.
-__all__ = [
-    "break_words",
-    "first_card",
-    "first_tested",
-    "first_words",
-    "heavy_line",
-    "interrupt_works",
-    "load_test_words",
-    "noted",
-    "once_key",
-    "option_lines",
-    "plan_words",
-    "rests_of",
-    "said_with_workout",
-    "shape",
-    "shape_card",
-    "shape_figure",
-    "taught",
-    "tested",
-    "when_words",
-]
 
 
 def promise(m: Material) -> list[Line]:

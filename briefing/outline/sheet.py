@@ -9,13 +9,13 @@ from briefing.outline.closing import all_versions, tally_words, version_why
 from briefing.outline.material import Material, taught
 from briefing.outline.models import Sheet
 from briefing.outline.opening import replacements
-from briefing.outline.phrases import many_words
 from briefing.outline.teaching import safety_sentences
 from briefing.outline.workout import scored_words
 from briefing.telling.board import write_board
 from briefing.telling.figures import work_card
 from briefing.telling.kit import kit_card, space_words
 from briefing.telling.notation import PAPER
+from briefing.telling.phrases import many_words
 from briefing.telling.reasons import why_words
 from briefing.telling.score import score_key, scored
 from briefing.telling.sentences import upper_first

@@ -10,23 +10,18 @@ from briefing.library.models import AREAS, BuildStep, KitSafety, Movement, Point
 from briefing.library.names import slug_of
 from briefing.library.needs import kit_beyond
 from briefing.outline.cautions import pelvis, without_asking
+from briefing.outline.heavy import first_tested, heavy_line, tested
 from briefing.outline.material import Material, all_or_none
+from briefing.outline.material import known as taught
 from briefing.outline.models import Line, Show
-from briefing.outline.opening import (
-    first_card,
-    first_tested,
-    first_words,
-    heavy_line,
-    interrupt_works,
-    noted,
-    option_lines,
-    said_with_workout,
-    taught,
-    tested,
-    when_words,
-)
-from briefing.outline.phrases import SAID_REASONS, count_words, has_load, kit_words, name_words, why_words
+from briefing.outline.options import noted, option_lines, said_with_workout
 from briefing.outline.wording import upper_first
+from briefing.outline.workout import interrupt_works
+from briefing.telling.interrupts import first_card, first_words, when_words
+from briefing.telling.kit import kit_words
+from briefing.telling.numbers import count_words
+from briefing.telling.phrases import name_words
+from briefing.telling.reasons import SAID_REASONS, has_load, why_words
 
 # Our choice: the whole movement is shown twice at the start, talked over, and once more at the end, in silence.
 SHOWN_FIRST, SHOWN_AGAIN = 2, 2

@@ -10,8 +10,8 @@ from briefing.problems import Model, Problem
 from briefing.settings.models import Video
 from briefing.units import write_clock
 from briefing.write.documents import DOCUMENTS, Document, page_html
+from briefing.write.markdown import as_html
 from briefing.write.templates import Templates, escape_markdown
-from briefing.write.walk import as_html
 
 
 class IndexRow(Model):
