@@ -86,9 +86,7 @@ class Clauses(Rests):
         if (
             self.last is not None
             and self.last in self.line_works
-            and self.last.amount is None
-            and not self.last.most
-            and not self.last.by_round
+            and self.last.bare
             and part.body.numbers is None
             and part.goal is None
         ):
@@ -131,9 +129,7 @@ class Clauses(Rests):
         if (
             self.last is not None
             and self.last in self.line_works
-            and self.last.amount is None
-            and not self.last.most
-            and not self.last.by_round
+            and self.last.bare
             and (part is None or part.body.numbers is None)
             and "total" not in written
         ):

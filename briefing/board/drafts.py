@@ -63,6 +63,17 @@ class WorkDraft:
     placed: bool = False
     stated: Quantity | None = None
 
+    @property
+    def bare(self) -> bool:
+        """Say whether it has a name and nothing yet of how much."""
+        return self.amount is None and not self.most and not self.by_round
+
+    def again(self, line: int, start: int, end: int, amount: Quantity | None) -> WorkDraft:
+        """Give the same movement with another amount, as it stands at a place; None is as many as possible."""
+        return WorkDraft(
+            line, start, end, self.name, self.name_start, self.name_end, amount=amount, most=amount is None
+        )
+
 
 @dataclass
 class RestDraft:

@@ -126,16 +126,7 @@ class Sets(Works):
             return None
         if self.then and last is not None and self.part is not None and self.part.goal == "heaviest":
             # "build to a heavy double, then 3 x 2 @ 85 %": sets of the same lift.
-            again = WorkDraft(
-                line=self.lines[self.at].number,
-                start=item.start,
-                end=item.end,
-                name=last.name,
-                name_start=last.name_start,
-                name_end=last.name_end,
-                amount=quantity,
-                most=quantity is None,
-            )
+            again = last.again(self.lines[self.at].number, item.start, item.end, quantity)
             self._as_sets(again, sets)
             self.then = False
             return None
@@ -149,16 +140,7 @@ class Sets(Works):
             self._lengths(item, last, sets, quantity)
             return None
         if self.then and last is not None and self.part is not None and self.part.sets:
-            again = WorkDraft(
-                line=self.lines[self.at].number,
-                start=item.start,
-                end=item.end,
-                name=last.name,
-                name_start=last.name_start,
-                name_end=last.name_end,
-                amount=quantity,
-                most=quantity is None,
-            )
+            again = last.again(self.lines[self.at].number, item.start, item.end, quantity)
             self.part.cycles.append(
                 CycleDraft(
                     rounds=sets, rest_between_s=self.part.body.rest_between_s, rest_said=self.part.body.rest_said
@@ -168,17 +150,7 @@ class Sets(Works):
             self.then = False
             return None
         if quantity is not None and quantity.unit == "m":
-            self._venue_above()
-            draft = self._draft_of(item, None)
-            draft.amount = quantity
-            if self.venue is None:
-                written = quantity.written.strip()
-                self.worker.ask(
-                    "movement-missing",
-                    f'"{written}" does not say of what; it was read as a run',
-                    f"{written} run   (or: {written} row)",
-                    self._place(item),
-                )
+            draft = self._draft_of_distance(item, quantity)
             if self.block is not None:
                 part = self._open()
                 part.sets, part.goal = True, part.goal or "complete"

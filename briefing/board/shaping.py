@@ -243,18 +243,10 @@ class Shaper:
             quiet=draft.broken,
         )
         items: list[Work | Rest] = []
-        self._labels: list[str | None] = []
         lists: list[tuple[int, Quantity]] = []
         for entry in cycle.entries:
             if isinstance(entry, RestDraft):
-                items.append(
-                    Rest(
-                        seconds=entry.seconds,
-                        at_most_s=entry.at_most_s,
-                        doing=entry.doing,
-                        place=self.worker.text.place(entry.line),
-                    )
-                )
+                items.append(self._rest(entry))
                 continue
             if entry.amount is not None and entry.amount.form in {"list", "ladder"}:
                 lists.append((entry.line, entry.amount))
@@ -280,6 +272,10 @@ class Shaper:
             any_order=cycle.any_order,
             plan_rounds=cycle.plan_rounds,
         )
+
+    def _rest(self, entry: RestDraft) -> Rest:
+        place = self.worker.text.place(entry.line)
+        return Rest(seconds=entry.seconds, at_most_s=entry.at_most_s, doing=entry.doing, place=place)
 
     def _rounds(self, draft: PartDraft, cycle: CycleDraft, lists: Sequence[tuple[int, Quantity]]) -> int | None:
         """Give how often a cycle is gone through; lists and rounds that do not agree are a problem of their line."""
@@ -494,14 +490,7 @@ class Shaper:
                     continue
                 if isinstance(entry, RestDraft):
                     if not entry.off:
-                        items.append(
-                            Rest(
-                                seconds=entry.seconds,
-                                at_most_s=entry.at_most_s,
-                                doing=entry.doing,
-                                place=self.worker.text.place(entry.line),
-                            )
-                        )
+                        items.append(self._rest(entry))
                 elif id(entry) in self.worker.made:
                     off = False
                     items.append(self.worker.made[id(entry)])

@@ -612,7 +612,7 @@ class Works(State):
             self.piece.told = self.lines[self.at].text[item.start : item.end].strip()
             return None
         if quantity.unit == "m" and (self.venue or last not in self.line_works):
-            self._distance(item, quantity)
+            self._add(self._draft_of_distance(item, quantity))
             return None
         return False
 
@@ -620,17 +620,13 @@ class Works(State):
         movement = self.naming.library.get(draft.name.slug) if draft.name.slug else None
         return movement is not None and movement.counts[0] == "metres"
 
-    def _venue_above(self) -> None:
-        """A bare distance is run, rowed or ridden as what stands above it on the board."""
+    def _draft_of_distance(self, item: Item, quantity: Quantity) -> WorkDraft:
+        """Make work of a bare distance: it is run, rowed or ridden as what stands above it, else run, and asked."""
         if self.venue is None:
             slugs = [d.name.slug for d in reversed(self._all_drafts())]
             self.venue = next(
                 ({"easy-jog": "run"}.get(s, s) for s in slugs if s in {"run", "easy-jog", "row", "ride"}), None
             )
-
-    def _distance(self, item: Item, quantity: Quantity) -> None:
-        """A distance without a movement: run, and asked where nothing on the board says so."""
-        self._venue_above()
         draft = self._draft_of(item, None)
         draft.amount = quantity
         if self.venue is None:
@@ -641,4 +637,4 @@ class Works(State):
                 f"{written} run   (or: {written} row)",
                 self._place(item),
             )
-        self._add(draft)
+        return draft
