@@ -258,12 +258,17 @@ class Shaper:
             work = self.worker.work(entry, Context(as_you_like=False))
             if work is not None:
                 items.append(work)
+        rest_s = cycle.rest_between_s
+        if rest_s and rounds == 1 and draft.window_s is None and not draft.broken:
+            message = (
+                f"a rest of {write_clock(rest_s)} between rounds is written, and there is one round: no rest was read"
+            )
+            self.worker.ask("rounds-missing", message, "3 rounds", self.worker.text.place(draft.line))
+            rest_s = 0
         return Cycle(
             items=tuple(items),
             rounds=rounds,
-            rest_between_s=0
-            if self._rests_in_gaps(draft) and cycle.rest_between_s is not None
-            else cycle.rest_between_s,
+            rest_between_s=0 if self._rests_in_gaps(draft) and rest_s is not None else rest_s,
             rest_at_most_s=cycle.rest_at_most_s,
             rest_doing=cycle.rest_doing,
             rest_ratio=None if self._rests_in_gaps(draft) else cycle.rest_ratio,

@@ -96,7 +96,7 @@ def one_of(name: str) -> str:
         return name
     if name.lower().endswith("ies") and len(name) > 4:
         return name[:-3] + "y"
-    if re.search(r"(?:ch|sh|x|ss|z)es$", name.lower()):
+    if re.search(r"(?:ch|sh|x|ss|z|[^aeo]us)es$", name.lower()):
         return name[:-2]
     return name[:-1] if name.lower().endswith("s") else name
 
